@@ -1,0 +1,80 @@
+//! Rounding, and the two crossings between exact decimals and floating point.
+
+use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
+use rust_decimal::{Decimal, RoundingStrategy};
+
+/// How many significant digits comparisons, caps and machine-readable values keep.
+pub const SIGNIFICANT_DIGITS: u32 = 12;
+
+/// Rounding used everywhere: to the nearest, halves away from zero.
+const HALF_AWAY: RoundingStrategy = RoundingStrategy::MidpointAwayFromZero;
+
+/// Returns the value rounded to `digits` significant digits, halves away from zero.
+pub fn significant(value: Decimal, digits: u32) -> Decimal {
+    value.round_sf_with_strategy(digits, HALF_AWAY).unwrap_or(value).normalize()
+}
+
+/// Returns the value with the tail that division and conversion leave cut off, for comparing.
+pub fn settle(value: Decimal) -> Decimal {
+    significant(value, SIGNIFICANT_DIGITS)
+}
+
+/// Returns the multiple of `step` nearest to the value, halves away from zero.
+/// A step of zero leaves the value as it is.
+pub fn round_to(value: Decimal, step: Decimal) -> Decimal {
+    if step.is_zero() {
+        return value;
+    }
+    settle(settle(value) / step).round_dp_with_strategy(0, HALF_AWAY) * step
+}
+
+/// Returns the largest multiple of `step` that is not above the value.
+/// A step of zero leaves the value as it is.
+pub fn floor_to(value: Decimal, step: Decimal) -> Decimal {
+    if step.is_zero() {
+        return value;
+    }
+    settle(settle(value) / step).floor() * step
+}
+
+/// Turns an exact decimal into a float, for curves and solvers only.
+pub fn to_float(value: Decimal) -> f64 {
+    value.to_f64().unwrap_or(0.0)
+}
+
+/// Turns a share reckoned in floating point into a decimal of nine places: the one way back.
+/// A value that is not finite gives zero.
+pub fn share_from_float(value: f64) -> Decimal {
+    Decimal::from_f64(value).unwrap_or_default().round_dp_with_strategy(9, HALF_AWAY).normalize()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn d(text: &str) -> Decimal {
+        text.parse().expect("a decimal")
+    }
+
+    #[test]
+    fn significant_digits_round_half_away_from_zero() {
+        assert_eq!(significant(d("1234.5"), 4), d("1235"));
+        assert_eq!(significant(d("-0.00012345"), 4), d("-0.0001235"));
+        assert_eq!(significant(d("0"), 4), d("0"));
+        assert_eq!(significant(d("0.3333333333333333333333333333"), 12), d("0.333333333333"));
+    }
+
+    #[test]
+    fn steps_round_and_floor() {
+        assert_eq!(round_to(d("3.125"), d("0.25")), d("3.25"));
+        assert_eq!(round_to(d("3.1"), d("0.25")), d("3.00"));
+        assert_eq!(floor_to(d("3.24"), d("0.25")), d("3.00"));
+        assert_eq!(floor_to(d("3.2499999999999999"), d("0.25")), d("3.25"));
+    }
+
+    #[test]
+    fn floats_come_back_to_nine_places() {
+        assert_eq!(share_from_float(0.1 + 0.2), d("0.3"));
+        assert_eq!(share_from_float(f64::NAN), d("0"));
+    }
+}
