@@ -11,6 +11,8 @@
 //! 5. [`cli`]: arguments, files, terminal and exit code.
 
 pub mod calendar;
+pub mod catalogue;
+pub mod figure;
 
 pub mod nutrient;
 pub mod quantity;

@@ -22,9 +22,7 @@ pub struct Reading {
     pub unit: &'static Unit,
 }
 
-/// Two amounts of one kind: a range, or the two sides of a spacing.
-pub type Span2<Q> = (Q, Q);
-
+///
 /// Why a text is not the amount that was wanted. Shown, it says what is wrong in a grower's words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Misread {
@@ -158,7 +156,7 @@ pub fn read<Q: Bounded>(text: &str) -> Result<(Q, &'static Unit), Misread> {
 ///
 /// # Errors
 /// A [`Misread`] that says what is wrong and how to mend it.
-pub fn read_range<Q: Bounded>(text: &str) -> Result<Span2<Q>, Misread> {
+pub fn read_range<Q: Bounded>(text: &str) -> Result<(Q, Q), Misread> {
     let clean = tidy(text);
     let Some((low, high)) = split_range(&clean) else {
         let (value, _) = read::<Q>(text)?;
@@ -177,7 +175,7 @@ pub fn read_range<Q: Bounded>(text: &str) -> Result<Span2<Q>, Misread> {
 ///
 /// # Errors
 /// A [`Misread`] that says what is wrong and how to mend it.
-pub fn read_length_pair(text: &str) -> Result<Span2<Length>, Misread> {
+pub fn read_length_pair(text: &str) -> Result<(Length, Length), Misread> {
     let clean = tidy(text);
     let Some((first, second)) = split_pair(&clean) else {
         let (side, _) = read::<Length>(&clean)?;

@@ -159,7 +159,7 @@ pub mod units {
         TEASPOON = "tsp", UnitKind::VOLUME, exact(3_785_411_784, 12), exact(768, 0), ["tsp.", "teaspoon", "teaspoons"];
         FLUID_OUNCE = "fl oz", UnitKind::VOLUME, exact(3_785_411_784, 12), exact(128, 0), ["floz", "fl. oz.", "fluid ounce", "fluid ounces"];
         ACRE_INCH = "acre-inch", UnitKind::VOLUME, exact(10_279_015_312_896, 11), ONE, ["acre-inches", "acre inch", "acre inches", "ac-in"];
-        ACRE_FOOT = "acre-foot", UnitKind::VOLUME, exact(12_334_818_375_475_2, 11), ONE, ["acre-feet", "acre foot", "acre feet", "ac-ft"];
+        ACRE_FOOT = "acre-foot", UnitKind::VOLUME, exact(123_348_183_754_752, 11), ONE, ["acre-feet", "acre foot", "acre feet", "ac-ft"];
 
         KILOGRAM_PER_HECTARE = "kg/ha", UnitKind::RATE, exact(1, 4), ONE, [];
         TONNE_PER_HECTARE = "t/ha", UnitKind::RATE, exact(1, 1), ONE, [];

@@ -1,0 +1,15 @@
+//! The built-in figures: crops, materials, soil-test limits, sources. Each list is TOML in `data/`,
+//! built into the binary and parsed only when it is asked for.
+
+mod crop;
+mod material;
+mod soil_test;
+mod source;
+
+pub use crop::{
+    Chart, Crop, Curve, DayRange, FeederClass, LastUseful, Levels, NitrateStep, NitrateTest,
+    Number, Recommendation, Removal, Rescue, Sourced, Supply, Timing, YieldStep,
+};
+pub use material::{Basis, Material, MaterialKind, PoolClass, Release};
+pub use soil_test::{Class, Extractant, Limit, Limits};
+pub use source::Source;

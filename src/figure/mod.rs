@@ -1,0 +1,16 @@
+//! A value that carries its derivation, built by the arithmetic itself, so that the explanation
+//! cannot drift from the sum.
+//!
+//! Leaves are only what was said, listed, fixed by a rule or asked for; every other step is made by
+//! an operator or by one of the named operations. [`Figure::by`] names the steps a grower would
+//! recognise; unnamed ones are folded into the step that uses them.
+
+mod again;
+mod ops;
+mod rule;
+mod step;
+
+pub use again::{disagreements, evaluate};
+pub use ops::Figure;
+pub use rule::{Rule, Status};
+pub use step::{Again, Origin, Place, Step, Why};

@@ -1,0 +1,139 @@
+//! One step of a derivation.
+
+use std::borrow::Cow;
+use std::rc::Rc;
+
+use super::rule::Rule;
+use crate::quantity::Amount;
+
+/// A place in the text that was read: byte offsets, start and end.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Place {
+    /// First byte.
+    pub start: u32,
+    /// First byte after.
+    pub end: u32,
+}
+
+/// Where a leaf comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// Said by the grower, at this place of the season file.
+    Said(Place),
+    /// Written down in the record of applications, on this line.
+    Recorded {
+        /// Line number, from 1.
+        line: u32,
+    },
+    /// Listed in the catalogue.
+    Listed {
+        /// Which list, such as "crops".
+        list: &'static str,
+        /// Which entry of it.
+        entry: Rc<str>,
+        /// The id of the source of this figure.
+        source: Rc<str>,
+    },
+    /// Fixed by the rule named on the step.
+    Fixed,
+    /// Given on the command line.
+    Asked,
+    /// The calendar: a date or a count of days.
+    Calendar,
+}
+
+/// Reckons the value of a computed step again from its operands.
+pub type Again = fn(&[Amount]) -> Amount;
+
+/// How a step was reached.
+#[derive(Clone, Debug)]
+pub enum Why {
+    /// A leaf.
+    Given(Origin),
+    /// The same value as another step, under a name of its own.
+    Same(Rc<Step>),
+    /// All added up.
+    Sum(Vec<Rc<Step>>),
+    /// The first less the second.
+    Difference(Rc<Step>, Rc<Step>),
+    /// One times the other.
+    Product(Rc<Step>, Rc<Step>),
+    /// The first divided by the second.
+    Quotient(Rc<Step>, Rc<Step>),
+    /// The smallest of them.
+    Least(Vec<Rc<Step>>),
+    /// The largest of them.
+    Greatest(Vec<Rc<Step>>),
+    /// Not below zero.
+    Floored(Rc<Step>),
+    /// Rounded to a multiple of a weighing step.
+    Rounded {
+        /// What was rounded.
+        of: Rc<Step>,
+        /// The step, of the same kind.
+        to: Amount,
+        /// Whether always downward.
+        down: bool,
+    },
+    /// Taken among several, for a stated reason.
+    Chosen {
+        /// The one taken.
+        taken: Rc<Step>,
+        /// Why.
+        because: &'static str,
+        /// Those not taken.
+        others: Vec<Rc<Step>>,
+    },
+    /// The result of a numeric engine; its operands, and how to reckon it again.
+    Computed {
+        /// What went in.
+        operands: Vec<Rc<Step>>,
+        /// The engine.
+        again: Again,
+    },
+}
+
+/// One step: what it is called, which rule justifies it, its value and how it was reached.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// What a grower would call it, where it has a name.
+    pub label: Option<Cow<'static, str>>,
+    /// The rule that justifies it.
+    pub rule: Option<&'static Rule>,
+    /// Its value.
+    pub amount: Amount,
+    /// The likely low and high end, where one is known.
+    pub range: Option<(Amount, Amount)>,
+    /// How it was reached.
+    pub why: Why,
+}
+
+impl Step {
+    /// Makes a leaf that is no typed quantity, such as a date or a count.
+    pub fn leaf(
+        label: impl Into<Cow<'static, str>>,
+        amount: Amount,
+        origin: Origin,
+        rule: Option<&'static Rule>,
+    ) -> Rc<Self> {
+        Rc::new(Self {
+            label: Some(label.into()),
+            rule,
+            amount,
+            range: None,
+            why: Why::Given(origin),
+        })
+    }
+
+    /// The steps this one was reached from, in order.
+    pub fn parts(&self) -> Vec<&Rc<Self>> {
+        match &self.why {
+            Why::Given(_) => Vec::new(),
+            Why::Same(of) | Why::Floored(of) | Why::Rounded { of, .. } => vec![of],
+            Why::Sum(all) | Why::Least(all) | Why::Greatest(all) => all.iter().collect(),
+            Why::Computed { operands, .. } => operands.iter().collect(),
+            Why::Difference(a, b) | Why::Product(a, b) | Why::Quotient(a, b) => vec![a, b],
+            Why::Chosen { taken, others, .. } => std::iter::once(taken).chain(others).collect(),
+        }
+    }
+}
