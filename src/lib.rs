@@ -12,6 +12,7 @@
 
 pub mod calendar;
 pub mod catalogue;
+pub mod cli;
 pub mod figure;
 
 pub mod nutrient;

@@ -22,7 +22,6 @@ pub struct Reading {
     pub unit: &'static Unit,
 }
 
-///
 /// Why a text is not the amount that was wanted. Shown, it says what is wrong in a grower's words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Misread {

@@ -1,0 +1,51 @@
+//! The formats answers come in, and which command has which.
+
+use clap::ValueEnum;
+
+use super::Failure;
+
+/// A format of answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For the terminal.
+    Table,
+    /// Markdown.
+    Markdown,
+    /// JSON, documented and versioned.
+    Json,
+    /// Comma-separated values.
+    Csv,
+    /// One self-contained page.
+    Html,
+    /// Calendar (iCalendar).
+    Ics,
+}
+
+impl Format {
+    /// Its name on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Table => "table",
+            Self::Markdown => "markdown",
+            Self::Json => "json",
+            Self::Csv => "csv",
+            Self::Html => "html",
+            Self::Ics => "ics",
+        }
+    }
+
+    /// Checks that a command has this format.
+    ///
+    /// # Errors
+    /// Names the formats the command has.
+    pub fn among(self, command: &str, allowed: &[Self]) -> Result<Self, Failure> {
+        if allowed.contains(&self) {
+            return Ok(self);
+        }
+        let words: Vec<&str> = allowed.iter().map(|format| format.word()).collect();
+        Err(Failure::wrong(
+            format!("`{command}` has no {} format", self.word()),
+            format!("choose one of: {}", words.join(", ")),
+        ))
+    }
+}

@@ -1,0 +1,53 @@
+//! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
+
+mod failure;
+mod format;
+mod output;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+pub use failure::Failure;
+pub use format::Format;
+pub use output::{Color, Output};
+
+/// Works out what each garden bed needs and turns it into dated weights of fertilizer.
+#[derive(Debug, Parser)]
+#[command(name = "topdress", version, propagate_version = true, max_term_width = 100)]
+struct App {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {}
+
+/// Runs the program with these arguments and returns its exit code: 0 done, 1 could not (files),
+/// 2 the input or the command line is wrong.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let app = match App::try_parse_from(arguments) {
+        Ok(app) => app,
+        Err(error) => return clap_exit(&error),
+    };
+    match dispatch(app.command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            // What cannot even be said leaves the exit code to speak.
+            let _ = write!(anstream::stderr(), "{failure}");
+            failure.exit_code()
+        }
+    }
+}
+
+fn dispatch(command: Command) -> Result<(), Failure> {
+    match command {}
+}
+
+fn clap_exit(error: &clap::Error) -> ExitCode {
+    // A closed pipe under --help is no fault.
+    let _ = error.print();
+    if error.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS }
+}

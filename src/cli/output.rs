@@ -1,0 +1,111 @@
+//! Where answers go: standard output, or a file that is replaced whole or not at all.
+
+use std::io::{self, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, anyhow};
+use clap::ValueEnum;
+
+use super::Failure;
+
+/// Whether answers are coloured.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Color {
+    /// Coloured on a terminal unless `NO_COLOR` is set.
+    #[default]
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// Where an answer goes.
+#[derive(Clone, Debug)]
+pub struct Output {
+    /// The file, or standard output.
+    pub file: Option<PathBuf>,
+    /// Whether it is coloured.
+    pub color: Color,
+}
+
+impl Output {
+    /// Whether the answer may carry colour.
+    pub fn coloured(&self) -> bool {
+        let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+        match self.color {
+            Color::Always => self.file.is_none(),
+            Color::Never => false,
+            Color::Auto => {
+                let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+                self.file.is_none() && io::stdout().is_terminal() && !set("NO_COLOR") && !dumb
+            }
+        }
+    }
+
+    /// The width answers are laid out in: the terminal's, at least 40 and at most 120 columns, or
+    /// 80 where there is none.
+    pub fn width(&self) -> usize {
+        let terminal = self.file.is_none().then(terminal_size::terminal_size).flatten();
+        terminal.map_or(80, |(width, _)| usize::from(width.0).clamp(40, 120))
+    }
+
+    /// Writes the answer.
+    ///
+    /// # Errors
+    /// Where the file cannot be written; a closed pipe ends quietly.
+    pub fn write(&self, text: &str) -> Result<(), Failure> {
+        let Some(file) = &self.file else { return to_stdout(text) };
+        replace(file, text.as_bytes())?;
+        Ok(())
+    }
+}
+
+fn to_stdout(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => Ok(()),
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Err(Failure::Closed),
+        Err(error) => Err(Failure::Files(anyhow!(error).context("could not write the answer"))),
+    }
+}
+
+/// Replaces a file whole: a crash or a full disk leaves the old one as it was.
+///
+/// # Errors
+/// Where the folder cannot be written.
+pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
+    let said = || format!("could not write `{}`", file.display());
+    // A link is followed, so that what it points to is replaced and not the link.
+    let target = std::fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    let folder = match target.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut draft = tempfile::NamedTempFile::new_in(folder).with_context(said)?;
+    draft.write_all(bytes).with_context(said)?;
+    if let Ok(old) = std::fs::metadata(&target) {
+        std::fs::set_permissions(draft.path(), old.permissions()).with_context(said)?;
+    } else {
+        ordinary_permissions(draft.path()).with_context(said)?;
+    }
+    draft.as_file().sync_all().with_context(said)?;
+    draft.persist(&target).with_context(said)?;
+    if let Ok(folder) = std::fs::File::open(folder) {
+        // Not every platform can flush a folder; the file itself is safe by now.
+        let _ = folder.sync_all();
+    }
+    Ok(())
+}
+
+/// A new file is readable by others, as any program's is; a draft is not.
+#[cfg(unix)]
+fn ordinary_permissions(file: &Path) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    std::fs::set_permissions(file, std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn ordinary_permissions(_file: &Path) -> io::Result<()> {
+    Ok(())
+}
