@@ -13,6 +13,7 @@
 pub mod calendar;
 pub mod catalogue;
 pub mod cli;
+pub mod engine;
 pub mod figure;
 
 pub mod nutrient;

@@ -1,0 +1,322 @@
+//! How the nitrogen of a material becomes available: what is mineral at once, what is organic from
+//! two pools, each running down at its own pace in thermal days.
+
+use super::climate::Climate;
+use crate::calendar::Date;
+
+/// Thermal days of the catalogue's first-season shares: 120 days at 20 C, days at 25 C.
+pub const FIRST_SEASON_DAYS: f64 = 120.0 * std::f64::consts::FRAC_1_SQRT_2;
+/// Before planting, only what is released in this many days counts; earlier nitrate is taken as gone.
+pub const DAYS_BEFORE_PLANTING: i32 = 30;
+
+/// How a kind of material runs down. Pools are shares of organic nitrogen, rates are per day at 25 C.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PoolClass {
+    /// Blood, feather, fish and slaughter meals, guano.
+    Meal,
+    /// Alfalfa, seed meals, legume residue.
+    Plant,
+    /// Poultry litter and pellets.
+    Poultry,
+    /// Manures of cattle, horse, sheep, pig.
+    Manure,
+    /// Composts of any feedstock.
+    Compost,
+}
+
+/// What a compost was made of, for the formula on its carbon-to-nitrogen ratio.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Feedstock {
+    /// Poultry manure.
+    Poultry,
+    /// Other manure, or mixed.
+    Mixed,
+    /// Plant residues.
+    Plant,
+}
+
+/// The availability of one material's nitrogen, as shares of its total nitrogen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Release {
+    /// Mineral nitrogen that counts, available at once.
+    pub mineral: f64,
+    /// The fast pool; below zero where the material ties nitrogen up.
+    pub fast: f64,
+    /// Its rate, per day at 25 C.
+    pub fast_rate: f64,
+    /// The slow pool.
+    pub slow: f64,
+    /// Its rate, per day at 25 C.
+    pub slow_rate: f64,
+}
+
+impl PoolClass {
+    /// Fast pool, its rate, slow pool, its rate: fitted to published incubations (meals: Hartz and
+    /// Johnstone 2006; plant: Agehara and Warncke 2005; poultry: Gordillo and Cabrera 1997;
+    /// manure: Cornell's 25 % of organic N for dry matter of 18 % or more; compost: Hadas and
+    /// Portnoy 1994). The slow rates of manure and compost are proposed.
+    const fn pools(self) -> (f64, f64, f64, f64) {
+        match self {
+            Self::Meal => (0.52, 0.40, 0.25, 0.014),
+            Self::Plant => (0.30, 0.12, 0.42, 0.009),
+            Self::Poultry => (0.34, 0.25, 0.31, 0.02),
+            Self::Manure => (0.25, 0.05, 0.17, 0.0006),
+            // Mixed feedstock at a carbon-to-nitrogen ratio of 12; all the rest is the slow pool.
+            Self::Compost => (0.0912, 0.05, 0.9088, 0.00032),
+        }
+    }
+}
+
+impl Release {
+    /// All at once: mineral fertilizer.
+    pub const AT_ONCE: Self =
+        Self { mineral: 1.0, fast: 0.0, fast_rate: 0.0, slow: 0.0, slow_rate: 0.0 };
+
+    /// Returns the release of a class, with the shares of total nitrogen (0 to 1) that are mineral
+    /// and count, and that are organic. The two fall short of 1 by what is lost as ammonia.
+    pub fn of_class(class: PoolClass, mineral: f64, organic: f64) -> Self {
+        let (fast, fast_rate, slow, slow_rate) = class.pools();
+        Self { mineral, fast: organic * fast, fast_rate, slow: organic * slow, slow_rate }
+    }
+
+    /// Returns the release of a compost whose carbon-to-nitrogen ratio a laboratory measured:
+    /// the fast pool by the formula, all the rest of the organic nitrogen in the slow pool.
+    pub fn of_compost(feedstock: Feedstock, ratio: f64, mineral: f64, organic: f64) -> Self {
+        let (_, fast_rate, _, slow_rate) = PoolClass::Compost.pools();
+        let fast = compost_share(feedstock, ratio);
+        let slow = organic * (1.0 - fast.max(0.0));
+        Self { mineral, fast: organic * fast, fast_rate, slow, slow_rate }
+    }
+
+    /// Returns the release with both pools multiplied by one factor, so that the share of total
+    /// nitrogen available after 120 days at 20 C is `typical`. A share below the mineral part gives
+    /// a factor below zero: the material ties nitrogen up. Nothing organic: unchanged.
+    pub fn scaled_to(self, typical: f64) -> Self {
+        let organic = self.after(FIRST_SEASON_DAYS) - self.mineral;
+        if organic.abs() < f64::EPSILON {
+            return self;
+        }
+        let factor = (typical - self.mineral) / organic;
+        Self { fast: self.fast * factor, slow: self.slow * factor, ..self }
+    }
+
+    /// Returns the share of total nitrogen available after some thermal days (days at 25 C).
+    pub fn after(&self, thermal_days: f64) -> f64 {
+        let run_down = |rate: f64| -libm::expm1(-rate * thermal_days);
+        self.mineral + self.fast * run_down(self.fast_rate) + self.slow * run_down(self.slow_rate)
+    }
+
+    /// Tells whether all of it is available at once.
+    pub fn at_once(&self) -> bool {
+        self.fast == 0.0 && self.slow == 0.0
+    }
+
+    /// Returns the share of total nitrogen available by the end of `day` from what was spread on
+    /// `applied`: nothing before that day, the mineral part from that day on.
+    pub fn by(&self, climate: &Climate, applied: Date, day: Date) -> f64 {
+        if day < applied { 0.0 } else { self.after(run_days(climate, applied, day)) }
+    }
+
+    /// Returns the share that becomes available after the end of `from` and by the end of `to`.
+    pub fn between(&self, climate: &Climate, applied: Date, from: Date, to: Date) -> f64 {
+        self.by(climate, applied, to.max(from)) - self.by(climate, applied, from)
+    }
+
+    /// Returns the share that counts for a planting by the end of `day`: what is released from
+    /// [`counted_from`] on.
+    pub fn counted(
+        &self,
+        climate: &Climate,
+        applied: Date,
+        planted: Date,
+        harvest: Date,
+        day: Date,
+    ) -> f64 {
+        let start = counted_from(climate, applied, planted, harvest);
+        self.between(climate, applied, start - 1, day)
+    }
+}
+
+/// Returns the share of a compost's organic nitrogen that is available in the first season, from its
+/// carbon-to-nitrogen ratio; below zero it ties nitrogen up (derived from published class means).
+pub fn compost_share(feedstock: Feedstock, ratio: f64) -> f64 {
+    let factor = match feedstock {
+        Feedstock::Poultry => 1.0,
+        Feedstock::Mixed => 0.6,
+        Feedstock::Plant => 0.4,
+    };
+    if ratio < 20.0 {
+        (factor * 0.019 * (20.0 - ratio)).min(0.30)
+    } else if ratio <= 30.0 {
+        0.0
+    } else {
+        (-0.005 * (ratio - 30.0)).max(-0.10)
+    }
+}
+
+/// Returns the thermal days that count for something spread on `applied`, up to the end of `day`.
+/// What is spread from 1 August on, until winter's end, stands still from 1 October to 15 March.
+pub fn run_days(climate: &Climate, applied: Date, day: Date) -> f64 {
+    let whole = climate.thermal_days(applied, day);
+    match winter_after(climate, applied) {
+        Some((first, last)) => {
+            let from = applied.max(first - 1);
+            whole - climate.thermal_days(from, day.min(last).max(from))
+        }
+        None => whole,
+    }
+}
+
+/// Returns the first day whose release counts for a planting: 30 days before planting; after
+/// winter's end for what was spread in autumn and is used by a crop that stands over it, because
+/// nitrate is not carried over winter.
+pub fn counted_from(climate: &Climate, applied: Date, planted: Date, harvest: Date) -> Date {
+    let start = planted - DAYS_BEFORE_PLANTING;
+    match winter_after(climate, applied) {
+        Some((_, last)) if last < harvest && applied <= last => start.max(last + 1),
+        _ => start,
+    }
+}
+
+/// Returns the first and last day of the winter in which something spread on this day stands
+/// still: 1 October to 15 March, for what is spread from 1 August to that 15 March; half a year
+/// later south of the equator. Nothing for what is spread between winter's end and 31 July.
+pub fn winter_after(climate: &Climate, applied: Date) -> Option<(Date, Date)> {
+    let (spread_month, first_month, last_month) =
+        if climate.southern() { (2, 4, 9) } else { (8, 10, 3) };
+    [applied.year() - 1, applied.year()].into_iter().find_map(|year| {
+        let last_year = if climate.southern() { year } else { year + 1 };
+        let spread_from = Date::new(year, spread_month, 1)?;
+        let last = Date::new(last_year, last_month, 15)?;
+        let first = Date::new(year, first_month, 1)?;
+        (spread_from <= applied && applied <= last).then_some((first, last))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn date(text: &str) -> Date {
+        Date::read(text).expect("a date")
+    }
+
+    /// Soil at 15 C from April to October: half a thermal day each day.
+    fn climate() -> Climate {
+        Climate::new(None, None, date("2026-07-01"), date("2027-12-31"))
+    }
+
+    fn at(celsius: f64, days: f64) -> f64 {
+        days * libm::exp2((celsius - 25.0) / 10.0)
+    }
+
+    #[test]
+    fn the_pools_reproduce_their_printed_vectors() {
+        // Percent of organic N, fitted to Hartz and Johnstone 2006 (56 days: 56 at 10 C, 66 at
+        // 25 C measured) and Agehara and Warncke 2005 (84 days: 41 to 52 measured).
+        let days = [14.0, 28.0, 56.0, 84.0, 120.0];
+        for (class, celsius, percents) in [
+            (PoolClass::Meal, 20.0, [54.2, 58.0, 62.6, 66.1, 69.4]),
+            (PoolClass::Meal, 10.0, [46.5, 54.2, 58.0, 60.5, 63.2]),
+            (PoolClass::Plant, 20.0, [24.4, 34.1, 42.3, 47.4, 52.4]),
+        ] {
+            let release = Release::of_class(class, 0.0, 1.0);
+            for (day, percent) in days.into_iter().zip(percents) {
+                let got = 100.0 * release.after(at(celsius, day));
+                assert!((got - percent).abs() < 0.06, "{class:?} {celsius} C {day}: {got}");
+            }
+        }
+        let meal = Release::of_class(PoolClass::Meal, 0.0, 1.0);
+        assert!((100.0 * meal.after(at(25.0, 56.0)) - 65.6).abs() < 0.05);
+        let plant = Release::of_class(PoolClass::Plant, 0.0, 1.0);
+        assert!((100.0 * plant.after(at(12.9, 84.0)) - 41.3).abs() < 0.05);
+        assert!((100.0 * plant.after(at(22.9, 84.0)) - 50.1).abs() < 0.05);
+        let poultry = Release::of_class(PoolClass::Poultry, 0.0, 1.0);
+        assert!((100.0 * poultry.after(at(18.0, 84.0)) - 54.0).abs() < 0.6);
+    }
+
+    #[test]
+    fn composts_follow_their_ratio() {
+        // Poultry 8: 22.8 (Lazicki 2020: 15 to 30). Cattle 12: 9.1. Yard 14: 4.6 (at most 5).
+        assert!((compost_share(Feedstock::Poultry, 8.0) - 0.228).abs() < 1e-9);
+        assert!((compost_share(Feedstock::Mixed, 12.0) - 0.0912).abs() < 1e-9);
+        assert!((compost_share(Feedstock::Plant, 14.0) - 0.0456).abs() < 1e-9);
+        assert_eq!(compost_share(Feedstock::Poultry, 2.0), 0.30);
+        assert_eq!(compost_share(Feedstock::Plant, 25.0), 0.0);
+        assert_eq!(compost_share(Feedstock::Plant, 80.0), -0.10);
+        let woody = Release::of_compost(Feedstock::Plant, 40.0, 0.0, 1.0);
+        assert!(woody.after(60.0) < 0.0);
+    }
+
+    #[test]
+    fn one_factor_meets_the_first_season_share() {
+        for (class, mineral, typical) in [
+            (PoolClass::Meal, 0.02, 0.62),
+            (PoolClass::Compost, 0.01, 0.05),
+            (PoolClass::Plant, 0.0, -0.10),
+            (PoolClass::Poultry, 0.15, 0.42),
+        ] {
+            let plain = Release::of_class(class, mineral, 1.0 - mineral);
+            let scaled = plain.scaled_to(typical);
+            assert!((scaled.after(at(20.0, 120.0)) - typical).abs() < 1e-12);
+            let ratio = scaled.fast / scaled.slow;
+            assert!((ratio - plain.fast / plain.slow).abs() < 1e-9);
+        }
+        assert_eq!(Release::AT_ONCE.scaled_to(1.0), Release::AT_ONCE);
+    }
+
+    #[test]
+    fn spans_between_dates_add_up() {
+        let release = Release::of_class(PoolClass::Plant, 0.1, 0.9);
+        let (climate, applied) = (climate(), date("2027-05-01"));
+        let days = [date("2027-04-30"), date("2027-06-01"), date("2027-08-01")];
+        let parts: f64 =
+            days.windows(2).map(|d| release.between(&climate, applied, d[0], d[1])).sum();
+        assert!((parts - release.by(&climate, applied, days[2])).abs() < 1e-12);
+        assert_eq!(release.by(&climate, applied, days[0]), 0.0);
+        assert!((release.by(&climate, applied, applied) - 0.1).abs() < 1e-12);
+        // 31 days of May at 15 C after the first are 15.5 thermal days.
+        assert!((run_days(&climate, applied, days[1]) - 15.5).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_spread_in_autumn_stands_still_over_winter() {
+        let climate = climate();
+        let autumn = date("2026-08-01");
+        // August after the first and September run, October to mid-March stands still.
+        let still = run_days(&climate, autumn, date("2026-09-30"));
+        assert!((still - 30.0).abs() < 1e-9);
+        assert!((run_days(&climate, autumn, date("2027-03-15")) - still).abs() < 1e-9);
+        let march = climate.thermal_days(date("2027-03-15"), date("2027-03-31"));
+        assert!((run_days(&climate, autumn, date("2027-03-31")) - still - march).abs() < 1e-9);
+        let summer = date("2026-07-31");
+        let whole = climate.thermal_days(summer, date("2027-03-15"));
+        assert!((run_days(&climate, summer, date("2027-03-15")) - whole).abs() < 1e-9);
+        let winter = date("2027-01-10");
+        assert_eq!(run_days(&climate, winter, date("2027-03-15")), 0.0);
+    }
+
+    #[test]
+    fn only_the_last_thirty_days_before_planting_count() {
+        let (climate, release) = (climate(), Release::of_class(PoolClass::Meal, 0.1, 0.9));
+        let (planted, harvest) = (date("2027-06-10"), date("2027-08-10"));
+        let early = date("2027-04-10");
+        let counted = release.counted(&climate, early, planted, harvest, harvest);
+        let gone = release.by(&climate, early, date("2027-05-10"));
+        assert!((counted - (release.by(&climate, early, harvest) - gone)).abs() < 1e-12);
+        let late = date("2027-05-11");
+        let all = release.counted(&climate, late, planted, harvest, harvest);
+        assert!((all - release.by(&climate, late, harvest)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn autumn_nitrate_is_not_carried_over_winter() {
+        let climate = climate();
+        let (spread, planted, harvest) =
+            (date("2026-10-01"), date("2026-10-10"), date("2027-07-10"));
+        let soluble = Release::AT_ONCE;
+        assert_eq!(soluble.counted(&climate, spread, planted, harvest, harvest), 0.0);
+        let autumn_crop = date("2026-11-20");
+        assert_eq!(soluble.counted(&climate, spread, planted, autumn_crop, autumn_crop), 1.0);
+    }
+}
