@@ -18,3 +18,4 @@ pub mod figure;
 
 pub mod nutrient;
 pub mod quantity;
+pub mod season;

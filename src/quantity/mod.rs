@@ -23,6 +23,7 @@ mod number;
 mod parse;
 mod range;
 mod serial;
+mod system;
 mod unit;
 
 pub use amount::{Amount, Kind, Quantity};
@@ -36,4 +37,5 @@ pub use number::{
 pub use parse::{Misread, Reading, read, read_length_pair, read_range};
 pub use range::Bounded;
 pub use serial::Spread;
+pub use system::UnitSystem;
 pub use unit::{Unit, UnitKind, find_unit, units};

@@ -1,0 +1,59 @@
+//! A soil test, as the laboratory printed it.
+
+use rust_decimal::Decimal;
+
+use super::Said;
+use crate::calendar::Date;
+use crate::catalogue::{Class, Extractant};
+use crate::quantity::{Concentration, Length, Share};
+
+/// The unit a laboratory prints phosphorus and potassium in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SoilUnit {
+    /// Parts per million (mg/kg).
+    Ppm,
+    /// Pounds per acre.
+    PoundsPerAcre,
+    /// Milligrams per litre.
+    MilligramsPerLitre,
+    /// Milligrams per 100 grams.
+    MilligramsPer100Grams,
+}
+
+/// A value with the unit it was printed in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reading {
+    /// The number as printed.
+    pub value: Decimal,
+    /// The unit as printed.
+    pub unit: SoilUnit,
+}
+
+/// A soil test.
+#[derive(Clone, Debug, Default)]
+pub struct SoilTest {
+    /// Extractant.
+    pub test: Option<Said<Extractant>>,
+    /// Laboratory, in lower case.
+    pub lab: Option<Said<String>>,
+    /// Phosphorus.
+    pub p: Option<Said<Reading>>,
+    /// Potassium.
+    pub k: Option<Said<Reading>>,
+    /// The class of phosphorus, from the laboratory's own word.
+    pub p_class: Option<Said<Class>>,
+    /// The class of potassium, from the laboratory's own word.
+    pub k_class: Option<Said<Class>>,
+    /// Organic matter.
+    pub organic_matter: Option<Said<Share>>,
+    /// Acidity (pH).
+    pub ph: Option<Said<Decimal>>,
+    /// Nitrate nitrogen (NO3-N).
+    pub nitrate: Option<Said<Concentration>>,
+    /// Depth of the nitrate sample.
+    pub depth: Option<Said<Length>>,
+    /// When it was sampled.
+    pub sampled: Option<Said<Date>>,
+    /// When the nitrate was sampled, where apart.
+    pub nitrate_sampled: Option<Said<Date>>,
+}
