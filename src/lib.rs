@@ -18,4 +18,5 @@ pub mod figure;
 
 pub mod nutrient;
 pub mod quantity;
+pub mod report;
 pub mod season;

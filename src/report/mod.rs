@@ -1,0 +1,27 @@
+//! Documents and their formats.
+//!
+//! A [`Document`](document::Document) says what is shown and what each piece of text means; the
+//! renderers decide how it looks. Each renderer is a pure function from a document to a string, and
+//! none of them knows anything about growing: units, decimals and totals are settled before, in
+//! [`number`] and [`apportion`].
+
+pub mod apportion;
+pub mod chart;
+#[cfg(test)]
+mod demo;
+pub mod document;
+pub mod markdown;
+pub mod number;
+mod scales;
+pub mod terminal;
+pub mod text;
+pub mod words;
+
+pub use apportion::{Apportioned, apportion};
+pub use chart::{Bar, Bars, Curve, DoseMark, Look, Series};
+pub use document::{
+    Align, Block, Column, Day, Document, Fold, Note, NoteKind, Table, Task, WorkList,
+};
+pub use number::{Scale, Showing, Shown};
+pub use text::{Span, Text, Tone};
+pub use words::{Count, Joined};

@@ -1,0 +1,127 @@
+//! Breaking text into lines between words, its meanings kept.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::line::Line;
+use crate::report::text::{FIXED_SPACE, Text, Tone};
+
+/// The words of a text: what stands between spaces, a number and its unit being one word.
+/// Control characters are shown as a replacement mark, so that no name can steer the terminal.
+pub(super) fn words(text: &Text) -> Vec<Line> {
+    let mut words = Vec::new();
+    let mut word = Line::default();
+    for span in &text.spans {
+        let mut piece = String::new();
+        for sign in span.text.chars() {
+            if sign.is_whitespace() && sign != FIXED_SPACE {
+                word.push(span.tone, &std::mem::take(&mut piece));
+                if word.width() > 0 {
+                    words.push(std::mem::take(&mut word));
+                }
+            } else if sign.is_control() {
+                piece.push('\u{fffd}');
+            } else {
+                piece.push(sign);
+            }
+        }
+        word.push(span.tone, &piece);
+    }
+    if word.width() > 0 {
+        words.push(word);
+    }
+    words
+}
+
+/// Columns of the whole text on one line.
+pub(super) fn natural(text: &Text) -> usize {
+    let words = words(text);
+    words.iter().map(Line::width).sum::<usize>() + words.len().saturating_sub(1)
+}
+
+/// Columns of its longest word.
+pub(super) fn longest_word(text: &Text) -> usize {
+    words(text).iter().map(Line::width).max().unwrap_or_default()
+}
+
+/// Breaks a text into lines of at most `width` columns. A word longer than that is cut.
+pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
+    let width = width.max(2);
+    let mut lines: Vec<Line> = Vec::new();
+    let mut line = Line::default();
+    for word in words(text) {
+        if line.width() > 0 && line.width() + 1 + word.width() > width {
+            lines.push(std::mem::take(&mut line));
+        }
+        if line.width() > 0 {
+            line.push(Tone::Plain, " ");
+        }
+        if word.width() <= width {
+            line.append(&word);
+            continue;
+        }
+        let mut parts = cut(&word, width);
+        line = parts.pop().unwrap_or_default();
+        lines.extend(parts);
+    }
+    if line.width() > 0 {
+        lines.push(line);
+    }
+    lines
+}
+
+/// Cuts a word into pieces of at most `width` columns.
+fn cut(word: &Line, width: usize) -> Vec<Line> {
+    let mut parts = Vec::new();
+    let mut part = Line::default();
+    let mut room = width;
+    for (tone, text) in word.pieces() {
+        let mut piece = String::new();
+        for sign in text.chars() {
+            let before = piece.width();
+            piece.push(sign);
+            if piece.width() > room && (before > 0 || part.width() > 0) {
+                piece.pop();
+                part.push(*tone, &piece);
+                parts.push(std::mem::take(&mut part));
+                piece = sign.to_string();
+                room = width;
+            }
+        }
+        room = room.saturating_sub(piece.width());
+        part.push(*tone, &piece);
+    }
+    parts.push(part);
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wrapped(text: &Text, width: usize) -> Vec<String> {
+        wrap(text, width).iter().map(|line| line.write(false, true)).collect()
+    }
+
+    #[test]
+    fn lines_break_between_words_and_a_number_keeps_its_unit() {
+        let text =
+            Text::from("spread ").value("4.5").plain(FIXED_SPACE).unit("lb").plain(" on the\n row");
+        assert_eq!(wrapped(&text, 13), ["spread 4.5 lb", "on the row"]);
+        assert_eq!(wrapped(&text, 12), ["spread", "4.5 lb on", "the row"]);
+        assert_eq!(natural(&text), 24);
+        assert_eq!(longest_word(&text), 6);
+    }
+
+    #[test]
+    fn long_and_wide_words_are_cut_at_the_width() {
+        assert_eq!(wrapped(&"a pneumonoultra b".into(), 8), ["a", "pneumono", "ultra b"]);
+        assert_eq!(wrapped(&"畑畑畑".into(), 5), ["畑畑", "畑"]);
+        let mixed = Text::from("abc").emphasis("defgh").plain("ij");
+        assert_eq!(wrapped(&mixed, 4), ["abcd", "efgh", "ij"]);
+    }
+
+    #[test]
+    fn control_characters_do_not_pass() {
+        assert_eq!(wrapped(&"a\u{1b}[31mb".into(), 20), ["a\u{fffd}[31mb"]);
+    }
+}
