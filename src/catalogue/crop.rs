@@ -241,6 +241,10 @@ pub struct Chart {
     /// Yield per plant.
     #[serde(default)]
     pub per_plant: Option<Spread<PlantRate>>,
+    /// Whether the yield per plant over the spacing may stand for the yield of the supply row
+    /// (rule 6: only cabbage, whose plants stand as close in rows as the chart spaces them).
+    #[serde(default)]
+    pub per_plant_scales: bool,
     /// Id of the source.
     pub source: String,
 }

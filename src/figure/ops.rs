@@ -75,6 +75,17 @@ impl<Q: Quantity> Figure<Q> {
         Self::unnamed(value, why).by(label, rule)
     }
 
+    /// The result of a numeric engine reckoned by a quicker way than `again`, which must agree.
+    pub fn reckoned(
+        label: impl Into<Cow<'static, str>>,
+        rule: &'static Rule,
+        value: Q,
+        operands: Vec<Rc<Step>>,
+        again: Again,
+    ) -> Self {
+        Self::unnamed(value, Why::Computed { operands, again }).by(label, rule)
+    }
+
     /// All of them added up; nothing adds up to zero.
     pub fn total<'a>(all: impl IntoIterator<Item = &'a Self>) -> Self {
         let parts: Vec<&Self> = all.into_iter().collect();

@@ -101,8 +101,6 @@ pub struct Bed {
     pub plantings: Vec<Planting>,
     /// Feeding of its own.
     pub feeding: Feeding,
-    /// Irrigation with nitrate in it.
-    pub water: Vec<Irrigation>,
     /// Heavy rain (garden-wide events are copied to each bed).
     pub rain: Vec<Rain>,
     /// Whether plastic keeps rain off.

@@ -12,7 +12,7 @@ pub use garden::{
     Texture,
 };
 pub use planting::{AlreadyCredited, Extent, Given, How, Planting, Yield};
-pub use soil::{Reading, SoilTest, SoilUnit};
+pub use soil::{Reading, SoilTest, SoilUnit, WordedClass};
 pub use stuff::{Amendment, Measure, Overrides, Placed, Stuff, WorkedIn};
 
 use std::rc::Rc;

@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use super::Said;
+use super::{Irrigation, Said};
 use crate::calendar::Date;
 use crate::catalogue::Crop;
 use crate::figure::Place;
@@ -106,6 +106,8 @@ pub struct Planting {
     pub yield_goal: Option<Said<Yield>>,
     /// Whether its residues are left on the bed.
     pub residues_left: bool,
+    /// Irrigation with nitrate in it (a bed's own water is copied to each of its plantings).
+    pub water: Vec<Irrigation>,
     /// Rates given by a laboratory or adviser.
     pub given: Given,
     /// What those rates have already taken off.

@@ -29,6 +29,15 @@ pub struct Reading {
     pub unit: SoilUnit,
 }
 
+/// A class as the laboratory worded it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WordedClass {
+    /// The class here.
+    pub class: Class,
+    /// The laboratory's own word, in lower case.
+    pub word: String,
+}
+
 /// A soil test.
 #[derive(Clone, Debug, Default)]
 pub struct SoilTest {
@@ -41,9 +50,9 @@ pub struct SoilTest {
     /// Potassium.
     pub k: Option<Said<Reading>>,
     /// The class of phosphorus, from the laboratory's own word.
-    pub p_class: Option<Said<Class>>,
+    pub p_class: Option<Said<WordedClass>>,
     /// The class of potassium, from the laboratory's own word.
-    pub k_class: Option<Said<Class>>,
+    pub k_class: Option<Said<WordedClass>>,
     /// Organic matter.
     pub organic_matter: Option<Said<Share>>,
     /// Acidity (pH).
