@@ -1,15 +1,21 @@
 //! The built-in figures: crops, materials, soil-test limits, sources. Each list is TOML in `data/`,
 //! built into the binary and parsed only when it is asked for.
 
+mod caution;
 mod crop;
+mod entries;
+mod lists;
 mod material;
+pub mod names;
 mod soil_test;
 mod source;
 
+pub use caution::Caution;
 pub use crop::{
     Chart, Crop, Curve, DayRange, FeederClass, LastUseful, Levels, NitrateStep, NitrateTest,
     Number, Recommendation, Removal, Rescue, Sourced, Supply, Timing, YieldStep,
 };
+pub use lists::Catalogue;
 pub use material::{Basis, Material, MaterialKind, PoolClass, Release};
 pub use soil_test::{Class, Extractant, Limit, Limits};
 pub use source::Source;

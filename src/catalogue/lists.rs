@@ -1,0 +1,183 @@
+//! The catalogue: the built-in lists with the grower's own entries in front of them.
+
+use std::cell::OnceCell;
+use std::rc::Rc;
+
+use serde::Deserialize;
+
+use super::entries::{Entries, Entry};
+use super::{Caution, Crop, Limits, Material, Source};
+
+const CROPS: &str = include_str!("../../data/crops.toml");
+const MATERIALS: &str = include_str!("../../data/materials.toml");
+const SOIL_TESTS: &str = include_str!("../../data/soil-tests.toml");
+const CAUTIONS: &str = include_str!("../../data/cautions.toml");
+const SOURCES: &str = include_str!("../../data/sources.toml");
+
+/// All that is known of crops, materials, soil tests, cautions and sources.
+///
+/// Nothing is parsed before it is asked for, and of most lists only the entries asked for.
+#[derive(Debug)]
+pub struct Catalogue {
+    crops: Entries<Crop>,
+    materials: Entries<Material>,
+    soil_tests: OnceCell<Vec<Limits>>,
+    cautions: Entries<Caution>,
+    sources: Entries<Source>,
+}
+
+impl Default for Catalogue {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl Catalogue {
+    /// Makes the built-in catalogue.
+    pub const fn new() -> Self {
+        Self {
+            crops: Entries::new(CROPS),
+            materials: Entries::new(MATERIALS),
+            soil_tests: OnceCell::new(),
+            cautions: Entries::new(CAUTIONS),
+            sources: Entries::new(SOURCES),
+        }
+    }
+
+    /// Finds a crop by any of its names.
+    pub fn crop(&self, name: &str) -> Option<Rc<Crop>> {
+        self.crops.find(name)
+    }
+
+    /// Walks all crops: the built-in ones in their order, then the grower's own.
+    pub fn crops(&self) -> impl Iterator<Item = Rc<Crop>> {
+        self.crops.iter()
+    }
+
+    /// Returns the crop name nearest to one that was not found, where one is near.
+    pub fn nearest_crop(&self, name: &str) -> Option<String> {
+        self.crops.nearest(name)
+    }
+
+    /// Adds a crop of the grower's own; it takes the place of a built-in one of the same name.
+    pub fn add_crop(&mut self, crop: Crop) {
+        self.crops.add(crop);
+    }
+
+    /// Finds a material by any of its names.
+    pub fn material(&self, name: &str) -> Option<Rc<Material>> {
+        self.materials.find(name)
+    }
+
+    /// Walks all materials: the built-in ones in their order, then the grower's own.
+    pub fn materials(&self) -> impl Iterator<Item = Rc<Material>> {
+        self.materials.iter()
+    }
+
+    /// Returns the material name nearest to one that was not found, where one is near.
+    pub fn nearest_material(&self, name: &str) -> Option<String> {
+        self.materials.nearest(name)
+    }
+
+    /// Adds a material of the grower's own; it takes the place of a built-in one of the same name.
+    pub fn add_material(&mut self, material: Material) {
+        self.materials.add(material);
+    }
+
+    /// Returns the soil-test limits of every laboratory.
+    pub fn limits(&self) -> &[Limits] {
+        #[derive(Deserialize)]
+        struct List {
+            limits: Vec<Limits>,
+        }
+        self.soil_tests.get_or_init(|| {
+            let list: List =
+                toml::from_str(SOIL_TESTS).unwrap_or_else(|fault| panic!("soil tests: {fault}"));
+            list.limits
+        })
+    }
+
+    /// Finds a caution by its key.
+    pub fn caution(&self, key: &str) -> Option<Rc<Caution>> {
+        self.cautions.find(key)
+    }
+
+    /// Walks all cautions in their order.
+    pub fn cautions(&self) -> impl Iterator<Item = Rc<Caution>> {
+        self.cautions.iter()
+    }
+
+    /// Finds a source by its id.
+    pub fn source(&self, id: &str) -> Option<Rc<Source>> {
+        self.sources.find(id)
+    }
+
+    /// Walks all sources: the built-in ones in their order, then the grower's own.
+    pub fn sources(&self) -> impl Iterator<Item = Rc<Source>> {
+        self.sources.iter()
+    }
+
+    /// Adds a source of the grower's own; it takes the place of a built-in one of the same id.
+    pub fn add_source(&mut self, source: Source) {
+        self.sources.add(source);
+    }
+}
+
+impl Entry for Crop {
+    const TABLE: &'static str = "crop";
+    const KEY: &'static str = "name";
+    fn name(&self) -> &str {
+        &self.name
+    }
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+}
+
+impl Entry for Material {
+    const TABLE: &'static str = "material";
+    const KEY: &'static str = "name";
+    fn name(&self) -> &str {
+        &self.name
+    }
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+}
+
+impl Entry for Caution {
+    const TABLE: &'static str = "caution";
+    const KEY: &'static str = "key";
+    fn name(&self) -> &str {
+        &self.key
+    }
+}
+
+impl Entry for Source {
+    const TABLE: &'static str = "source";
+    const KEY: &'static str = "id";
+    fn name(&self) -> &str {
+        &self.id
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn crops_and_materials_are_found() {
+        let catalogue = Catalogue::new();
+        assert_eq!(
+            catalogue.crop("Calabrese").map(|crop| crop.name.clone()).as_deref(),
+            Some("broccoli")
+        );
+        assert_eq!(catalogue.nearest_crop("brocoli").as_deref(), Some("broccoli"));
+        let compost = catalogue.material("yard compost").expect("listed");
+        assert_eq!(compost.name, "yard-trimmings compost");
+        assert!(!catalogue.limits().is_empty());
+        assert!(catalogue.caution("dust").is_some());
+        assert!(catalogue.source("duev-a4t4").is_some());
+        assert!(catalogue.crops().count() > 1 && catalogue.materials().count() > 1);
+    }
+}

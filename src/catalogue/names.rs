@@ -1,0 +1,54 @@
+//! How names are compared: one place decides what counts as the same name and what is near it.
+
+/// Returns the name as it is compared: lower case, trimmed, with `-`, `_` and runs of space alike.
+pub fn normal(name: &str) -> String {
+    let mut out = String::with_capacity(name.len());
+    for word in name.split(|c: char| c == '-' || c == '_' || c.is_whitespace()) {
+        if word.is_empty() {
+            continue;
+        }
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    out
+}
+
+/// Returns the candidate nearest to a name that was not found, or nothing where none is near or
+/// the name has fewer than three letters. Of two that are equally near the first is taken.
+pub fn nearest<'a>(name: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    let wanted = normal(name);
+    let letters = wanted.chars().count();
+    if letters < 3 {
+        return None;
+    }
+    let most = 1 + letters / 4;
+    candidates
+        .into_iter()
+        .map(|candidate| (strsim::damerau_levenshtein(&wanted, &normal(candidate)), candidate))
+        .filter(|(distance, _)| *distance <= most)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, candidate)| candidate.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn case_dashes_and_spaces_make_no_difference() {
+        assert_eq!(normal("  Yard-Trimmings_compost "), "yard trimmings compost");
+        assert_eq!(normal("Sweet   corn"), normal("sweet-corn"));
+        assert_ne!(normal("sweetcorn"), normal("sweet corn"));
+    }
+
+    #[test]
+    fn near_names_are_offered_and_far_ones_are_not() {
+        let known = ["broccoli", "cauliflower", "leek"];
+        assert_eq!(nearest("brocoli", known).as_deref(), Some("broccoli"));
+        assert_eq!(nearest("lek", known).as_deref(), Some("leek"));
+        assert_eq!(nearest("le", known), None);
+        assert_eq!(nearest("pineapple", known), None);
+    }
+}
