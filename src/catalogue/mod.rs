@@ -19,7 +19,3 @@ pub use lists::Catalogue;
 pub use material::{Basis, Material, MaterialKind, PoolClass, Release};
 pub use soil_test::{Class, Extractant, Limit, Limits};
 pub use source::Source;
-
-/// The lists.
-#[derive(Debug, Default)]
-pub struct Catalogue {}
