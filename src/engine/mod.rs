@@ -4,3 +4,4 @@
 pub mod climate;
 pub mod demand;
 pub mod release;
+pub mod side_dress;

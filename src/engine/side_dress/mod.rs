@@ -1,0 +1,83 @@
+//! The side-dress plan: on which days to visit the garden and how much to give each planting, so
+//! that what is available never falls behind what is needed.
+//!
+//! Solved exactly, in this order: the fewest visits for the whole garden, the least nitrogen lying
+//! unused (pound-days), the least weight of material, the latest days. Because caps add up, a set
+//! of visits does exactly when, for every planting and day, the caps so far, released by then,
+//! reach the need. Where not even all visits do, the need is cut to what they reach and the
+//! shortage is told. No time limit: the same garden always has the same plan.
+
+mod amounts;
+mod backward;
+mod bounds;
+mod fading;
+mod garden;
+mod linear;
+mod problem;
+mod reach;
+mod search;
+#[cfg(test)]
+mod tests;
+
+pub use problem::{Doses, MOST_VISITS, Material, Planting, Problem, supply};
+pub use reach::{Shortage, shortage};
+
+use crate::calendar::Date;
+use garden::Garden;
+
+/// A solved plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// The days on which doses are given.
+    pub visits: Vec<Date>,
+    /// For each planting of the problem, in its order, what it gets.
+    pub plantings: Vec<Kept>,
+    /// Pound-days lying unused over all plantings, each by its weight.
+    pub unused: f64,
+}
+
+/// How one planting is kept supplied.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Kept {
+    /// Its doses, by the visit's place in the problem.
+    pub doses: Doses,
+    /// What lay available and not needed, summed over its days, by its weight.
+    pub unused: f64,
+    /// What is available and not needed at its harvest, in its unit.
+    pub left: f64,
+    /// Where no plan can hold it.
+    pub shortage: Option<Shortage>,
+}
+
+/// Returns the best plan of a garden. More than [`MOST_VISITS`] visits are cut to the first so many.
+pub fn solve(problem: &Problem) -> Plan {
+    let garden = Garden::new(problem);
+    let set = search::best(&garden).set;
+    let shortages = problem.plantings.iter().map(|planting| shortage(problem, planting));
+    let mut plantings: Vec<Kept> =
+        shortages.map(|shortage| Kept { shortage, ..Kept::default() }).collect();
+    for (bed, planting) in garden.beds.iter().zip(&garden.plantings) {
+        if let Some(amounts) = amounts::least(&garden, bed, set) {
+            let available: f64 = amounts
+                .doses
+                .iter()
+                .map(|(at, dose)| dose * bed.share(garden.visits[*at], bed.last - garden.days[*at]))
+                .sum();
+            let needed: f64 = bed.need.iter().sum();
+            let kept = &mut plantings[*planting];
+            kept.unused = (amounts.pound_days - needed * bed.weight).max(0.0);
+            kept.left = (available - bed.need_by(bed.last)).max(0.0);
+            kept.doses = amounts
+                .doses
+                .into_iter()
+                .map(|(at, dose)| (garden.visits[at], dose / bed.given_share(garden.visits[at])))
+                .collect();
+        }
+    }
+    let visits = (0..garden.days.len())
+        .filter(|position| set >> position & 1 == 1)
+        .map(|position| problem.visits[garden.visits[position]])
+        .collect();
+    let unused = plantings.iter().map(|kept| kept.unused).sum();
+    Plan { visits, plantings, unused }
+}

@@ -1,0 +1,162 @@
+//! The solver against trying everything, on small random gardens.
+
+use microlp::{ComparisonOp, OptimizationDirection};
+
+use super::*;
+
+/// A small repeatable stream of numbers from 0 up to 1.
+struct Stream(u64);
+
+impl Stream {
+    fn next(&mut self) -> f64 {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 40) as f64 / f64::from(1 << 24)
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.next()
+    }
+
+    fn upto(&mut self, count: usize) -> usize {
+        (self.next() * count as f64) as usize
+    }
+}
+
+fn start() -> Date {
+    Date::new(2027, 4, 3).expect("a date")
+}
+
+/// A garden of few visits, with needs and caps such that some cannot be met.
+fn small(seed: u64) -> Problem {
+    let mut stream = Stream(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ 0x55AA);
+    let count = 3 + stream.upto(6);
+    let visits: Vec<Date> = (0..count).map(|visit| start() + 7 * visit as i32).collect();
+    let mut materials = vec![Material { released: vec![vec![1.0]; count] }];
+    for _ in 0..2 {
+        let rate = stream.between(0.01, 0.2);
+        let mineral = if stream.next() < 0.5 { 0.0 } else { stream.between(0.0, 0.3) };
+        // Warmer as the season goes on, so that what is given later comes faster.
+        let curve = |visit: usize| -> Vec<f64> {
+            let pace = rate * (1.0 + 0.1 * visit as f64);
+            (0..120)
+                .map(|age| mineral + (0.8 - mineral) * (1.0 - libm::exp(-pace * f64::from(age))))
+                .collect()
+        };
+        materials.push(Material { released: (0..count).map(curve).collect() });
+    }
+    let plantings = (0..1 + stream.upto(4)).map(|_| planting(&mut stream, &visits)).collect();
+    Problem { visits, materials, plantings }
+}
+
+fn planting(stream: &mut Stream, visits: &[Date]) -> Planting {
+    let first = start() + (stream.next() * 20.0) as i32 - 5;
+    let life = 25 + stream.upto(30);
+    let (whole, delay) = (stream.between(20.0, 120.0), stream.between(0.0, 0.5));
+    let need = (0..life)
+        .map(|day| whole * ((day as f64 / life as f64 - delay) / (1.0 - delay)).max(0.0))
+        .collect();
+    let (cap, last) = (stream.between(20.0, 80.0), first + (life as i32) * 3 / 4);
+    let caps = visits
+        .iter()
+        .map(|day| match *day {
+            day if day < first || day > last => 0.0,
+            day if day < first + 14 => cap / 2.0,
+            _ => cap,
+        })
+        .collect();
+    let material = stream.upto(3);
+    Planting { material, first, need, caps, weight: stream.between(0.5, 2.0), bulk: 1.0 }
+}
+
+/// The least pound-days of one planting on a set of visits, by another program of linear algebra.
+fn by_program(garden: &Garden, bed: &reach::Bed, set: u128) -> Option<f64> {
+    let mut program = microlp::Problem::new(OptimizationDirection::Minimize);
+    let mut columns = Vec::new();
+    for position in (0..garden.days.len()).filter(|at| garden.usable(bed, set) >> at & 1 == 1) {
+        let (visit, day) = (garden.visits[position], garden.days[position]);
+        let cost = bed.unit_days(visit, day);
+        columns.push((program.add_var(cost, (0.0, garden.cap(bed, position))), visit, day));
+    }
+    for day in bed.first..=bed.last {
+        let row: Vec<_> = columns
+            .iter()
+            .map(|(column, visit, given)| (*column, bed.share(*visit, day - given)))
+            .collect();
+        program.add_constraint(&row[..], ComparisonOp::Ge, bed.need_by(day) - bed.slack);
+    }
+    let solution = program.solve().ok()?.into_solution().ok()?;
+    Some(solution.objective() * bed.weight)
+}
+
+/// The fewest visits and least pound-days of a garden, by trying every set of visits.
+fn by_trying(problem: &Problem) -> (u32, f64) {
+    let garden = Garden::new(problem);
+    let sets = 0..1u128 << garden.days.len();
+    sets.filter_map(|set| {
+        let days: Option<f64> = garden.beds.iter().map(|bed| by_program(&garden, bed, set)).sum();
+        Some((set.count_ones(), days?))
+    })
+    .min_by(|one, other| one.0.cmp(&other.0).then(one.1.total_cmp(&other.1)))
+    .expect("all visits together do")
+}
+
+#[test]
+fn the_plan_is_the_best_of_all_there_are() {
+    for seed in 0..150 {
+        let problem = small(seed);
+        let garden = Garden::new(&problem);
+        let found = search::best(&garden);
+        let (visits, pound_days) = by_trying(&problem);
+        assert_eq!(found.set.count_ones(), visits, "seed {seed}");
+        let gap = (found.pound_days - pound_days).abs();
+        assert!(gap <= 1e-6 * (1.0 + pound_days), "seed {seed}: {} {pound_days}", found.pound_days);
+    }
+}
+
+#[test]
+fn a_solved_plan_holds_every_crop_that_can_be_held() {
+    for seed in 0..150 {
+        let problem = small(seed);
+        let plan = solve(&problem);
+        for (planting, kept) in problem.plantings.iter().zip(&plan.plantings) {
+            let supply = supply(&problem, planting, &kept.doses);
+            let short =
+                planting.need.iter().zip(&supply).filter(|(need, got)| *got + 1e-6 < **need);
+            let expected = kept.shortage.as_ref().map_or(0, |shortage| shortage.days);
+            assert_eq!(short.count(), expected, "seed {seed}");
+            for (visit, dose) in &kept.doses {
+                assert!(*dose <= planting.caps[*visit] * (1.0 + 1e-9), "seed {seed}");
+                assert!(plan.visits.contains(&problem.visits[*visit]), "seed {seed}");
+            }
+            let lying: f64 = planting.need.iter().zip(&supply).map(|(need, got)| got - need).sum();
+            if kept.shortage.is_none() {
+                let gap = (lying * planting.weight - kept.unused).abs();
+                assert!(gap < 1e-5 * (1.0 + kept.unused), "seed {seed}: {lying} {}", kept.unused);
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_to_do_is_no_visit() {
+    let plan = solve(&Problem::default());
+    assert_eq!((plan.visits.len(), plan.unused), (0, 0.0));
+    let mut problem = small(1);
+    for planting in &mut problem.plantings {
+        planting.need.fill(0.0);
+    }
+    assert_eq!(solve(&problem).visits, []);
+}
+
+#[test]
+fn equal_plans_take_the_later_days() {
+    // Needed from day 20 on only: any visit before would do, the last before it is best.
+    let visits: Vec<Date> = (0..6).map(|week| start() + 7 * week).collect();
+    let need = (0..40).map(|day| if day < 20 { 0.0 } else { 10.0 }).collect();
+    let caps = vec![30.0; 6];
+    let planting = Planting { material: 0, first: start(), need, caps, weight: 0.0, bulk: 0.0 };
+    let materials = vec![Material { released: vec![vec![1.0]; 6] }];
+    let plan = solve(&Problem { visits, materials, plantings: vec![planting] });
+    assert_eq!(plan.visits, [start() + 14]);
+}
