@@ -50,6 +50,9 @@ pub struct Crop {
     /// Whether it is a legume (rule 9).
     #[serde(default)]
     pub legume: bool,
+    /// Whether a legume gets no nitrogen at all where organic matter is 3 % or more (rule 9).
+    #[serde(default)]
+    pub none_on_rich_soil: bool,
     /// Whether it is eaten as leaves (late nitrogen caution).
     #[serde(default)]
     pub leafy: bool,

@@ -54,6 +54,18 @@ pub enum PoolClass {
     Compost,
 }
 
+/// What a compost was made of, for the formula on its carbon to nitrogen ratio.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Feedstock {
+    /// Poultry manure.
+    Poultry,
+    /// Other manure, or a mixture.
+    Mixed,
+    /// Plant residues.
+    Plant,
+}
+
 /// Share of total nitrogen that becomes available in the first season (about 120 days at 20 C).
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -106,6 +118,9 @@ pub struct Material {
     /// Pools its organic nitrogen follows; nothing for mineral nitrogen.
     #[serde(default)]
     pub pools: Option<PoolClass>,
+    /// What a compost was made of; a mixture where not said.
+    #[serde(default)]
+    pub feedstock: Option<Feedstock>,
     /// Share of phosphate available in the year where the soil is low or very low (rule 16).
     #[serde(default)]
     pub phosphate_available_on_low_soil: Option<Share>,

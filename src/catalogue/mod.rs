@@ -16,6 +16,6 @@ pub use crop::{
     Number, Recommendation, Removal, Rescue, Sourced, Supply, Timing, YieldStep,
 };
 pub use lists::Catalogue;
-pub use material::{Basis, Material, MaterialKind, PoolClass, Release};
+pub use material::{Basis, Feedstock, Material, MaterialKind, PoolClass, Release};
 pub use soil_test::{Class, Extractant, Limit, Limits};
 pub use source::Source;

@@ -1,7 +1,17 @@
 //! The reckoning: pure arithmetic on what was said and what is published. No files, no clock, no
 //! printing.
 
+pub mod area;
+pub mod ceiling;
 pub mod climate;
+pub mod content;
 pub mod demand;
+pub mod ground;
+pub mod life;
+pub mod need;
 pub mod release;
+pub mod rules;
+pub mod setting;
 pub mod side_dress;
+pub mod soil;
+pub mod yields;
