@@ -18,5 +18,6 @@ pub mod figure;
 
 pub mod nutrient;
 pub mod quantity;
+pub mod record;
 pub mod report;
 pub mod season;

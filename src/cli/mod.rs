@@ -3,6 +3,7 @@
 mod failure;
 mod format;
 mod output;
+pub mod record_file;
 
 use std::ffi::OsString;
 use std::io::Write;
