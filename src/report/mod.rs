@@ -7,9 +7,12 @@
 
 pub mod apportion;
 pub mod chart;
+pub mod csv;
 #[cfg(test)]
 mod demo;
 pub mod document;
+pub mod html;
+pub mod json;
 pub mod markdown;
 pub mod number;
 mod scales;
