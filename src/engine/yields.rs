@@ -95,14 +95,9 @@ fn spacing_between(planting: &Planting, crop: &Crop) -> Option<Figure<Length>> {
     })
 }
 
-fn middle<Q: crate::quantity::Bounded>(
-    crop: &Crop,
-    chart: &Chart,
-    label: &'static str,
-    spread: Spread<Q>,
-) -> Figure<Q>
+fn middle<Q>(crop: &Crop, chart: &Chart, label: &'static str, spread: Spread<Q>) -> Figure<Q>
 where
-    Q: std::ops::Mul<Share, Output = Q> + std::ops::Add<Output = Q>,
+    Q: crate::quantity::Bounded + std::ops::Mul<Share, Output = Q> + std::ops::Add<Output = Q>,
 {
     let end =
         |label: String, value| Figure::listed(label, value, "crops", &crop.name, &chart.source);

@@ -1,0 +1,222 @@
+//! What is spread on the bed this season (rules 16 to 18).
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+use super::{Credit, CreditKind, Plot};
+use crate::calendar::Date;
+use crate::engine::content::{Content, Handling, weight};
+use crate::engine::release::{self, Release};
+use crate::engine::rules;
+use crate::engine::setting::{Setting, date_step};
+use crate::figure::{Figure, Origin, Step};
+use crate::nutrient::Nutrient;
+use crate::quantity::{Amount, Area, Kind, Mass, Rate, Share, share_from_float, to_float};
+use crate::season::{Amendment, Bed, Placed, slug};
+
+/// One thing spread on a bed this season, weighed and read once.
+#[derive(Clone, Debug)]
+pub struct BedAmendment {
+    /// Name in paths, unique within the bed.
+    pub slug: String,
+    /// What a grower calls it.
+    pub label: String,
+    /// When.
+    pub on: Date,
+    /// Where it lies.
+    pub placed: Option<Placed>,
+    /// Its weight on the whole bed; nothing where a volume has no density.
+    pub weight: Option<Figure<Mass>>,
+    /// What it holds.
+    pub content: Content,
+    /// Phosphate and potash on the whole bed are reckoned from these.
+    pub stuff: crate::season::Stuff,
+}
+
+/// Weighs and reads all that is spread on a bed this season.
+pub fn bed_amendments(bed: &Bed, area: &Figure<Area>) -> Vec<BedAmendment> {
+    let mut out: Vec<BedAmendment> = Vec::new();
+    for amendment in &bed.amendments {
+        let read = read(amendment, area);
+        let same = out.iter().filter(|one| one.label == read.label).count();
+        let slug = if same > 0 { format!("{}-{}", read.slug, same + 1) } else { read.slug.clone() };
+        out.push(BedAmendment { slug, ..read });
+    }
+    out
+}
+
+fn read(amendment: &Amendment, area: &Figure<Area>) -> BedAmendment {
+    let handling = Handling {
+        placed: amendment.placed.map(|placed| placed.value),
+        worked_in: amendment.worked_in.map(|worked_in| worked_in.value),
+    };
+    let label = amendment.stuff.material.name.clone();
+    BedAmendment {
+        slug: slug(&label),
+        label,
+        on: amendment.on.value,
+        placed: handling.placed,
+        weight: weight(&amendment.stuff, amendment.amount, area),
+        content: Content::of(&amendment.stuff, handling),
+        stuff: amendment.stuff.clone(),
+    }
+}
+
+/// Nitrogen in a weight of material.
+pub fn nitrogen_content(weight: &Figure<Mass>, content: &Content) -> Figure<Mass> {
+    (weight * &content.shares.nitrogen).by("nitrogen in it", &rules::CONTENT)
+}
+
+/// The share of a material's nitrogen that comes free after one day up to and with another, where
+/// it was spread on `on`.
+pub fn released_share(
+    setting: &Setting<'_>,
+    release: &Release,
+    on: Date,
+    after: Date,
+    to: Date,
+) -> Figure<Share> {
+    if release.at_once() {
+        let share = if after < on && on <= to { Share::WHOLE } else { Share::ZERO };
+        return Figure::fixed("counts at once", share, &rules::RELEASE);
+    }
+    // Exact copies of the floats that the curve is made of.
+    let number = |label: &'static str, value: f64| {
+        let base = Decimal::from_f64(value).unwrap_or_default();
+        Step::leaf(label, Amount { kind: Kind::Count, base }, Origin::Fixed, Some(&rules::RELEASE))
+    };
+    let time = |label: &'static str, day: Date| {
+        if day < on {
+            return Step::leaf(label, Amount::count(-1), Origin::Calendar, None);
+        }
+        // Release stands still in winter, so the days that run are not plain calendar days.
+        let days = share_from_float(release::run_days(&setting.climate, on, day));
+        let amount = Amount { kind: Kind::Count, base: days };
+        let whole = setting.thermal_step(on, day);
+        if whole.amount == amount {
+            whole
+        } else {
+            Step::leaf(label, amount, Origin::Calendar, Some(&rules::THERMAL_TIME))
+        }
+    };
+    let operands = vec![
+        date_step("spread on", on),
+        time("soil time before it counts", after),
+        time("soil time by then", to),
+        number("mineral share", release.mineral),
+        number("quick pool", release.fast),
+        number("its rate a day", release.fast_rate),
+        number("slow pool", release.slow),
+        number("its rate a day", release.slow_rate),
+    ];
+    Figure::computed("share that comes free", &rules::RELEASE, operands, released_again)
+}
+
+fn released_again(of: &[Amount]) -> Amount {
+    let value = |at: usize| to_float(of[at].base);
+    let release = Release {
+        mineral: value(3),
+        fast: value(4),
+        fast_rate: value(5),
+        slow: value(6),
+        slow_rate: value(7),
+    };
+    let by = |at: usize| if of[at].base < Decimal::ZERO { 0.0 } else { release.after(value(at)) };
+    Amount { kind: Kind::Share, base: share_from_float(by(2) - by(1)) }
+}
+
+/// The credits of all amendments; only those spread after a day, where one is given.
+pub(super) fn credits(plot: &Plot<'_>, only_after: Option<Date>) -> Vec<Credit> {
+    let counted = plot.amendments.iter().filter(|one| only_after.is_none_or(|day| one.on > day));
+    counted.filter_map(|amendment| credit(plot, amendment)).collect()
+}
+
+fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
+    if amendment.on > plot.life.end || !amendment.content.carries(Nutrient::Nitrogen) {
+        return None;
+    }
+    let all = nitrogen_content(amendment.weight.as_ref()?, &amendment.content);
+    let range = amendment.content.release;
+    let parts: Vec<(Figure<Mass>, Mass, Mass)> = plot
+        .portions()
+        .into_iter()
+        .map(|(ground, freed)| {
+            let here = ground_share(plot, ground);
+            let nitrogen = (&all * &here).called("nitrogen on its ground");
+            let share = |release: &Release| counted_share(plot, release, amendment.on, freed);
+            let end = |release: &Release| nitrogen.value() * share(release).value();
+            let (low, high) = (end(&range.low), end(&range.high));
+            (
+                (&nitrogen * &share(&range.typical)).called("comes free for it"),
+                low.at_most(high),
+                high.at_least(low),
+            )
+        })
+        .collect();
+    let (low, high) =
+        parts.iter().fold((Mass::ZERO, Mass::ZERO), |(a, b), (_, low, high)| (a + *low, b + *high));
+    let total = match parts.as_slice() {
+        [] => return None,
+        [(one, ..)] => one.clone(),
+        several => Figure::total(several.iter().map(|(one, ..)| one)),
+    };
+    let nitrogen = total.by(amendment.label.clone(), &rules::RELEASE);
+    if nitrogen.is_zero() && high <= Mass::ZERO && low >= Mass::ZERO {
+        return None;
+    }
+    let nitrogen = bounded_debt(plot, amendment, nitrogen, low, high);
+    Some(Credit {
+        slug: amendment.slug.clone(),
+        ..Credit::new(CreditKind::Amendment, amendment.label.clone(), nitrogen)
+    })
+}
+
+fn ground_share(plot: &Plot<'_>, ground: Area) -> Figure<Share> {
+    if ground == plot.area.value() {
+        return plot.part_of_bed();
+    }
+    let ground = Figure::fixed("ground", ground, &rules::PLANTING_AREA);
+    ground
+        .ratio_to(plot.bed_area)
+        .map_or_else(|| plot.part_of_bed(), |share| share.called("share of the bed"))
+}
+
+/// The share that counts for a planting: from 30 days before planting, not before its ground was
+/// free, and not before a nitrate test.
+fn counted_share(
+    plot: &Plot<'_>,
+    release: &Release,
+    on: Date,
+    freed: Option<Date>,
+) -> Figure<Share> {
+    let first =
+        release::counted_from(&plot.setting.climate, on, plot.life.planted, plot.life.end) - 1;
+    let after = [freed, plot.reset()].into_iter().flatten().fold(first, Date::max);
+    released_share(plot.setting, release, on, after, plot.life.end)
+}
+
+/// What ties nitrogen up costs nothing on the surface, and at most 50 kg per hectare mixed in.
+fn bounded_debt(
+    plot: &Plot<'_>,
+    amendment: &BedAmendment,
+    nitrogen: Figure<Mass>,
+    low: Mass,
+    high: Mass,
+) -> Figure<Mass> {
+    if low >= Mass::ZERO {
+        return nitrogen.between(low, high);
+    }
+    let least = if amendment.placed == Some(Placed::Surface) {
+        Mass::ZERO
+    } else {
+        Mass::ZERO - Rate::from_kg_per_ha(Decimal::from(50)) * plot.area.value()
+    };
+    let (low, high) = (low.at_least(least), high.at_least(least));
+    if nitrogen.value() >= least {
+        return nitrogen.between(low, high);
+    }
+    let floor = Figure::fixed("most tied up", least, &rules::TIE_UP);
+    Figure::greatest(&nitrogen, &[&floor])
+        .by(amendment.label.clone(), &rules::TIE_UP)
+        .between(low, high)
+}

@@ -1,0 +1,53 @@
+//! Compost and manure of earlier years (rule 13).
+
+use rust_decimal::Decimal;
+
+use super::{Credit, CreditKind, Plot, spread};
+use crate::engine::content::{Content, Handling, weight};
+use crate::engine::rules;
+use crate::figure::Figure;
+use crate::quantity::Share;
+use crate::season::{History, PastApplication};
+
+/// The credits, each with whether a later test of organic matter already holds it.
+pub(super) fn credits(plot: &Plot<'_>) -> Vec<(Credit, bool)> {
+    let mut out: Vec<(Credit, bool)> = Vec::new();
+    for entry in &plot.bed.history {
+        let (past, compost) = match entry {
+            History::Compost(past) => (past, true),
+            History::Manure(past) => (past, false),
+            History::CoverCrop { .. } => continue,
+        };
+        if let Some(credit) = credit(plot, past, compost) {
+            out.push((credit, held_by_test(plot, past)));
+        }
+    }
+    out
+}
+
+fn held_by_test(plot: &Plot<'_>, past: &PastApplication) -> bool {
+    let Some(test) = plot.bed.soil.as_ref().filter(|test| test.organic_matter.is_some()) else {
+        return false;
+    };
+    test.sampled.is_none_or(|day| day.value.year() > past.year.value)
+}
+
+fn credit(plot: &Plot<'_>, past: &PastApplication, compost: bool) -> Option<Credit> {
+    let percent = match (compost, plot.setting.year() - past.year.value) {
+        (true, 1) => 4,
+        (true, 2 | 3) => 3,
+        (false, 1) => 10,
+        _ => return None,
+    };
+    let weight = weight(&past.stuff, past.amount?, plot.bed_area)?;
+    let content = Content::of(&past.stuff, Handling::default());
+    let nitrogen = (&weight * &content.shares.nitrogen).by("nitrogen spread then", &rules::CONTENT);
+    let share = Share::from_percent(Decimal::from(percent));
+    let share = Figure::fixed("share that comes free this year", share, &rules::EARLIER_COMPOST);
+    let this_year = (&nitrogen * &share).called("comes free this year");
+    let in_life = plot.setting.year_share(plot.life_from(), plot.life.end);
+    let here = (&(&this_year * &in_life).called("in its life") * &plot.part_of_bed())
+        .by("from earlier years", &rules::EARLIER_COMPOST);
+    let label = format!("{} of {}", past.stuff.material.name, past.year.value);
+    Some(Credit::new(CreditKind::Earlier, label, spread(here, (5, 1), (15, 1))))
+}

@@ -1,0 +1,243 @@
+//! What already feeds a planting: soil, earlier years, cover crops, residues, water and what is
+//! spread this season (rules 11 to 18).
+
+mod amendment;
+mod cover_crop;
+mod earlier;
+mod earlier_doses;
+mod nitrate;
+mod organic_matter;
+mod residues;
+mod water;
+
+pub use amendment::{BedAmendment, bed_amendments, nitrogen_content, released_share};
+pub use earlier_doses::earlier_doses;
+pub use nitrate::sampled_in_life;
+
+use super::ceiling;
+use super::life::Life;
+use super::need::Basis;
+use super::rules;
+use super::setting::Setting;
+use super::soil::{Soil, is_container};
+use crate::calendar::Date;
+use crate::figure::Figure;
+use crate::quantity::{Area, Mass, Share};
+use crate::season::{AlreadyCredited, Bed, Planting, slug};
+
+/// What a credit comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CreditKind {
+    /// Nitrate in the soil, tested or assumed.
+    SoilNitrate,
+    /// What the crop before left unused.
+    LeftUnused,
+    /// Doses given to the crop before.
+    EarlierDoses,
+    /// Organic matter above the ordinary.
+    OrganicMatter,
+    /// Compost or manure of earlier years.
+    Earlier,
+    /// A killed cover crop.
+    CoverCrop,
+    /// Residues of the crop before.
+    Residues,
+    /// Irrigation.
+    Water,
+    /// What is spread this season.
+    Amendment,
+}
+
+impl CreditKind {
+    /// Whether it is taken off the ceiling too: additions are, what the soil holds is not.
+    pub const fn off_ceiling(self) -> bool {
+        !matches!(self, Self::SoilNitrate | Self::LeftUnused | Self::OrganicMatter)
+    }
+}
+
+/// One credit of one planting.
+#[derive(Clone, Debug)]
+pub struct Credit {
+    /// What it comes from.
+    pub kind: CreditKind,
+    /// Its name in paths.
+    pub slug: String,
+    /// What a grower calls it.
+    pub label: String,
+    /// Nitrogen that counts, with its likely range. Below zero where nitrogen is tied up.
+    pub nitrogen: Figure<Mass>,
+}
+
+impl Credit {
+    fn new(kind: CreditKind, label: impl Into<String>, nitrogen: Figure<Mass>) -> Self {
+        let label = label.into();
+        Self { kind, slug: slug(&label), label, nitrogen }
+    }
+}
+
+/// What the crop before leaves to the one that takes over its ground.
+#[derive(Clone, Debug)]
+pub struct Before<'a> {
+    /// The planting.
+    pub planting: &'a Planting,
+    /// Its life.
+    pub life: Life,
+    /// Its whole area.
+    pub area: Figure<Area>,
+    /// The part that is taken over.
+    pub taken_over: Area,
+    /// Nitrogen it left unused on all its ground; nothing where its ledger is not known.
+    pub unused: Option<Figure<Mass>>,
+}
+
+/// One planting and all that its credits are reckoned from.
+#[derive(Debug)]
+pub struct Plot<'a> {
+    /// The season's setting.
+    pub setting: &'a Setting<'a>,
+    /// The bed.
+    pub bed: &'a Bed,
+    /// Its area.
+    pub bed_area: &'a Figure<Area>,
+    /// Its soil.
+    pub soil: &'a Soil,
+    /// What is spread on it.
+    pub amendments: &'a [BedAmendment],
+    /// The planting.
+    pub planting: &'a Planting,
+    /// Its life.
+    pub life: Life,
+    /// Its area.
+    pub area: Figure<Area>,
+    /// The crops before it on its ground.
+    pub before: Vec<Before<'a>>,
+    /// The part of its ground that bore nothing before.
+    pub fresh: Area,
+    /// What its need rests on.
+    pub basis: Basis,
+    /// Its need.
+    pub need: &'a Figure<Mass>,
+}
+
+impl Plot<'_> {
+    /// The share of the bed it takes.
+    pub fn part_of_bed(&self) -> Figure<Share> {
+        let part = self.area.ratio_to(self.bed_area);
+        part.unwrap_or_else(|| {
+            Figure::fixed("share of the bed", Share::WHOLE, &rules::PLANTING_AREA)
+        })
+        .called("share of the bed")
+    }
+
+    /// The parts of its ground, each with the day from which release counts for it.
+    pub fn portions(&self) -> Vec<(Area, Option<Date>)> {
+        let fresh = (self.fresh > Area::ZERO).then_some((self.fresh, None));
+        let after = self.before.iter().map(|before| (before.taken_over, Some(before.life.end)));
+        fresh.into_iter().chain(after).collect()
+    }
+
+    /// The day a nitrate test replaced the ledger of this planting, where one did.
+    pub fn reset(&self) -> Option<Date> {
+        nitrate::reset(self)
+    }
+
+    /// The last day whose release no longer counts: the eve of planting, or of a nitrate test.
+    pub fn life_from(&self) -> Date {
+        let eve = self.life.planted - 1;
+        self.reset().map_or(eve, |day| day.max(eve))
+    }
+}
+
+/// All credits of a planting, in the order they are shown.
+pub fn all(plot: &Plot<'_>) -> Vec<Credit> {
+    let mut credits = Vec::new();
+    let container = is_container(plot.bed);
+    match plot.basis {
+        Basis::Given => {
+            let credited = |what| plot.planting.already_credited.contains(&what);
+            let sampled = plot.bed.soil.as_ref().and_then(|soil| soil.sampled).map(|day| day.value);
+            if !credited(AlreadyCredited::Amendments) {
+                credits.extend(amendment::credits(plot, sampled));
+            }
+            if !credited(AlreadyCredited::Water) {
+                credits.extend(water::credit(plot));
+            }
+            return credits;
+        }
+        Basis::Supply if !container => {
+            credits.extend(nitrate::credits(plot));
+            credits.extend(soil_and_earlier(plot));
+        }
+        Basis::Container => {}
+        _ => credits.extend(earlier::credits(plot).into_iter().map(|(credit, _)| credit)),
+    }
+    if !container {
+        credits.extend(cover_crop::credits(plot));
+        credits.extend(residues::credits(plot));
+    }
+    credits.extend(water::credit(plot));
+    credits.extend(amendment::credits(plot, None));
+    credits
+}
+
+/// Organic matter and earlier compost: both, or the larger where the test already holds the compost.
+fn soil_and_earlier(plot: &Plot<'_>) -> Vec<Credit> {
+    let matter = organic_matter::credit(plot);
+    let earlier = earlier::credits(plot);
+    let (held, apart): (Vec<_>, Vec<_>) = earlier.into_iter().partition(|(_, held)| *held);
+    let held: Vec<Credit> = held.into_iter().map(|(credit, _)| credit).collect();
+    let mut out = Vec::new();
+    match matter {
+        Some(matter) if !held.is_empty() => {
+            let sum = Figure::total(held.iter().map(|credit| &credit.nitrogen))
+                .called("from earlier years");
+            if sum.value() > matter.nitrogen.value() {
+                let larger = Figure::greatest(&sum, &[&matter.nitrogen])
+                    .by("earlier compost and manure", &rules::LARGER_OF_TWO);
+                let (low, high) = sum_range(&held);
+                let nitrogen = larger.between(low, high);
+                out.push(Credit::new(CreditKind::Earlier, "earlier compost and manure", nitrogen));
+            } else {
+                let (low, high) = matter.nitrogen.range();
+                let larger = Figure::greatest(&matter.nitrogen, &[&sum])
+                    .by("organic matter", &rules::LARGER_OF_TWO)
+                    .between(low, high);
+                out.push(Credit::new(CreditKind::OrganicMatter, "organic matter", larger));
+            }
+        }
+        matter => {
+            out.extend(matter);
+            out.extend(held);
+        }
+    }
+    out.extend(apart.into_iter().map(|(credit, _)| credit));
+    out
+}
+
+fn sum_range(credits: &[Credit]) -> (Mass, Mass) {
+    let ends = credits.iter().map(|credit| credit.nitrogen.range());
+    ends.fold((Mass::ZERO, Mass::ZERO), |(low, high), (one_low, one_high)| {
+        (low + one_low, high + one_high)
+    })
+}
+
+/// What is left of a planting's ceiling once its credits that count as additions are taken off.
+pub fn ceiling_left(gross: &Figure<Mass>, credits: &[Credit]) -> Figure<Mass> {
+    let off: Vec<&Figure<Mass>> = credits
+        .iter()
+        .filter(|credit| credit.kind.off_ceiling() && credit.nitrogen.value() > Mass::ZERO)
+        .map(|credit| &credit.nitrogen)
+        .collect();
+    ceiling::left(gross, &off)
+}
+
+/// Notes a likely range as shares of the value.
+fn spread(figure: Figure<Mass>, low: (i64, u32), high: (i64, u32)) -> Figure<Mass> {
+    use rust_decimal::Decimal;
+    let times = |(digits, places): (i64, u32)| {
+        Mass::from_base(figure.value().base() * Decimal::new(digits, places))
+    };
+    let (a, b) = (times(low), times(high));
+    let (low, high) = if a <= b { (a, b) } else { (b, a) };
+    figure.between(low, high)
+}

@@ -1,0 +1,254 @@
+//! Side-dressings at the published weeks (rules 21 to 23 and 25).
+
+use rust_decimal::Decimal;
+
+use super::before::QUICK_DAYS;
+use super::feed::{Ready, order};
+use super::timing::{self, last_useful};
+use super::weigh::weigh_under;
+use super::{Dose, Purpose, brought};
+use crate::calendar::Date;
+use crate::engine::credit::released_share;
+use crate::engine::life::Life;
+use crate::engine::rules;
+use crate::engine::setting::Setting;
+use crate::figure::Figure;
+use crate::nutrient::{Npk, Nutrient};
+use crate::quantity::{Area, Concentration, Mass, Positive, Rate, Share, Volume};
+use crate::season::{How, Planting};
+
+/// Usual cap of one side-dressing, in pounds of quick nitrogen per acre.
+const CAP_POUNDS_PER_ACRE: i64 = 50;
+/// Days between dressings that are added because one passed the cap.
+const ADDED_AFTER_DAYS: i32 = 14;
+/// Days in which a seedling gets half a dose.
+const SEEDLING_DAYS: i32 = 21;
+
+/// A planting that is side-dressed.
+#[derive(Debug)]
+pub struct Dressed<'a> {
+    /// The season's setting.
+    pub setting: &'a Setting<'a>,
+    /// Index within the bed.
+    pub index: usize,
+    /// The planting.
+    pub planting: &'a Planting,
+    /// Its life.
+    pub life: &'a Life,
+    /// Its area.
+    pub area: &'a Figure<Area>,
+    /// Nitrogen still planned.
+    pub nitrogen: Figure<Mass>,
+    /// The most that side-dressings may bring, where the ceiling is near.
+    pub ceiling: Option<Figure<Mass>>,
+    /// The days.
+    pub days: Vec<Date>,
+    /// The materials listed.
+    pub materials: &'a [Ready],
+    /// Whether phosphate and potash are still short on the bed.
+    pub short: Npk<bool>,
+    /// The soil nitrate below which they are given, where they wait for a measurement.
+    pub measure: Option<Figure<Concentration>>,
+    /// Mix in the containers, where it grows in containers.
+    pub mix: Option<Figure<Volume>>,
+}
+
+/// What came of it.
+#[derive(Clone, Debug)]
+pub struct Dressings {
+    /// The doses.
+    pub doses: Vec<Dose>,
+    /// Nitrogen that cannot be given safely.
+    pub not_given: Figure<Mass>,
+    /// What was left out, and why.
+    pub notes: Vec<String>,
+}
+
+/// The material a planting is side-dressed with: the first that carries nitrogen and brings nothing
+/// that is not short, else the first that carries nitrogen.
+pub fn material<'a>(list: &'a [Ready], short: &Npk<bool>) -> Option<&'a Ready> {
+    order(list, Nutrient::Nitrogen, short).first().copied()
+}
+
+/// Splits the nitrogen still planned into equal doses; adds dressings where one passes its cap.
+pub fn by_weeks(dressed: &Dressed<'_>) -> Dressings {
+    let nothing = |nitrogen: &Figure<Mass>| Dressings {
+        doses: Vec::new(),
+        not_given: nitrogen.clone(),
+        notes: Vec::new(),
+    };
+    let ready = material(dressed.materials, &dressed.short);
+    let Some(ready) = ready.filter(|_| dressed.nitrogen.value() > Mass::ZERO) else {
+        return nothing(&dressed.nitrogen);
+    };
+    if dressed.days.is_empty() {
+        return nothing(&dressed.nitrogen);
+    }
+    let days = enough_days(dressed, ready);
+    give(dressed, ready, &days)
+}
+
+/// The days, with dressings added 14 days apart until no dose passes its cap or none fits any more.
+fn enough_days(dressed: &Dressed<'_>, ready: &Ready) -> Vec<Date> {
+    let last = last_useful(&dressed.planting.crop.value, dressed.life);
+    let mut days = dressed.days.clone();
+    loop {
+        let each = equal_part(&dressed.nitrogen, days.len());
+        let fits = days.iter().all(|day| {
+            cap(dressed, ready, *day).is_none_or(|cap| each.value() <= cap.nitrogen.value())
+        });
+        let next = days[days.len() - 1] + ADDED_AFTER_DAYS;
+        if fits || next > last || dressed.mix.is_some() {
+            return days;
+        }
+        days.push(next);
+    }
+}
+
+fn equal_part(nitrogen: &Figure<Mass>, count: usize) -> Figure<Mass> {
+    if count <= 1 {
+        return nitrogen.clone().by("nitrogen for this dressing", &rules::SIDE_DRESSING);
+    }
+    let count = Share::from_fraction(Decimal::from(count));
+    let count = Figure::fixed("dressings", count, &rules::SIDE_DRESSING);
+    let part = nitrogen.over(&count).unwrap_or_else(|| nitrogen.clone());
+    part.by("nitrogen for this dressing", &rules::SIDE_DRESSING)
+}
+
+/// The most one dressing may be.
+#[derive(Clone, Debug)]
+pub struct Cap {
+    /// As a weight of material.
+    pub weight: Figure<Mass>,
+    /// As nitrogen of it that counts by harvest.
+    pub nitrogen: Figure<Mass>,
+}
+
+/// The share of a material's nitrogen that counts by the (last) harvest, dressed on a day.
+pub fn share_by_harvest(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> Figure<Share> {
+    released_share(dressed.setting, &ready.content.release.typical, day, day - 1, dressed.life.end)
+}
+
+/// The cap of a dressing on a day; nothing where the material gives no nitrogen by harvest.
+pub fn cap(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> Option<Cap> {
+    let content = &ready.content.shares.nitrogen;
+    let counted = share_by_harvest(dressed, ready, day);
+    let counts = (content * &counted).called("N that counts by harvest");
+    let weight = if let Some(mix) = &dressed.mix {
+        let gram_per_gallon = Positive::new(Volume::from_gal(Decimal::ONE))
+            .map(|gallon| Mass::from_g(Decimal::ONE) / gallon)?;
+        let most =
+            Figure::fixed("most nitrogen in the mix", gram_per_gallon, &rules::CONTAINER_NEED);
+        (&most * mix).called("most nitrogen at once").over(content)?
+    } else {
+        let typical = &ready.content.release.typical;
+        let quick = released_share(dressed.setting, typical, day, day - 1, day + QUICK_DAYS);
+        let by = if quick.value() > Share::ZERO { &quick } else { &counted };
+        let per_weight = (content * by).called("N available in two weeks");
+        cap_nitrogen(dressed, day).over(&per_weight)?
+    };
+    let weight = weight.by("most at once", &rules::DOSE_CAP);
+    let nitrogen = (&weight * &counts).called("nitrogen of the most at once");
+    (counts.value() > Share::ZERO).then_some(Cap { weight, nitrogen })
+}
+
+fn cap_nitrogen(dressed: &Dressed<'_>, day: Date) -> Figure<Mass> {
+    let crop = &dressed.planting.crop.value;
+    let rate = match &crop.cap {
+        Some(cap) => Figure::listed("cap of the crop", cap.value, "crops", &crop.name, &cap.source),
+        None => {
+            let rate = Rate::from_lb_per_acre(CAP_POUNDS_PER_ACRE.into());
+            Figure::fixed("cap", rate, &rules::DOSE_CAP)
+        }
+    };
+    let sown = dressed.planting.how.is_some_and(|how| how.value == How::Seed);
+    let rate = if sown && day < dressed.life.planted + SEEDLING_DAYS {
+        let half = Share::from_fraction(Decimal::new(5, 1));
+        (&rate * &Figure::fixed("half, for seedlings", half, &rules::DOSE_CAP))
+            .called("cap for seedlings")
+    } else {
+        rate
+    };
+    (&rate * dressed.area).by("most quick nitrogen at once", &rules::DOSE_CAP)
+}
+
+fn give(dressed: &Dressed<'_>, ready: &Ready, days: &[Date]) -> Dressings {
+    let each = equal_part(&dressed.nitrogen, days.len());
+    let mut out =
+        Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
+    for (at, day) in days.iter().enumerate() {
+        let last = at + 1 == days.len();
+        match dose_of(dressed, ready, *day, &each, last.then_some(&out.doses)) {
+            Some(dose) => out.doses.push(dose),
+            None => out.notes.push(format!(
+                "the dressing of {} would be too little to weigh, or would not act in time, and is left out",
+                day.short()
+            )),
+        }
+    }
+    let given: Vec<&Figure<Mass>> =
+        out.doses.iter().flat_map(|dose| dose.counts.iter().map(|(_, figure)| figure)).collect();
+    let given = Figure::total(given).called("given by the dressings");
+    let short = (&dressed.nitrogen - &given).at_least_zero();
+    out.not_given = short.by("not given", &rules::SIDE_DRESSING);
+    out
+}
+
+/// One dressing of so much nitrogen on a day: weighed, under its cap; the last of a planting
+/// rounded down where the sum would pass the ceiling.
+pub fn dose_of(
+    dressed: &Dressed<'_>,
+    ready: &Ready,
+    day: Date,
+    nitrogen: &Figure<Mass>,
+    earlier: Option<&Vec<Dose>>,
+) -> Option<Dose> {
+    let cap = cap(dressed, ready, day)?;
+    let counted = share_by_harvest(dressed, ready, day);
+    let counts = (&ready.content.shares.nitrogen * &counted).called("N that counts by harvest");
+    let wanted = nitrogen.over(&counts)?.by("weight wanted", &rules::DOSE_WEIGHT);
+    let units = dressed.setting.units;
+    let mut weight = weigh_under(&wanted, &cap.weight, units);
+    let at_cap = wanted.value() >= cap.weight.value();
+    if let Some((ceiling, earlier)) = dressed.ceiling.as_ref().zip(earlier) {
+        let before: Mass = earlier.iter().map(Dose::counted).sum();
+        if before + weight.value() * counts.value() > ceiling.value() {
+            let step = super::weighing_step(wanted.value().at_most(cap.weight.value()), units);
+            let least = if at_cap { &cap.weight } else { &wanted };
+            weight = least.rounded_down(step).by("weight", &rules::WEIGHING);
+        }
+    }
+    if weight.is_zero() {
+        return None;
+    }
+    let brings = brought(&weight, &ready.content.shares);
+    let figure = (&weight * &counts).by("nitrogen that counts", &rules::RELEASE);
+    Some(Dose {
+        date: day,
+        purpose: Purpose::SideDress,
+        planting: Some(dressed.index),
+        ready: ready.clone(),
+        area: dressed.area.clone(),
+        weight,
+        brings,
+        counts: vec![(dressed.index, figure)],
+        measure: dressed.measure.clone(),
+        at_cap,
+    })
+}
+
+/// The days a planting is dressed on by the published weeks.
+pub fn days(
+    setting: &Setting<'_>,
+    planting: &Planting,
+    life: &Life,
+    texture: crate::season::Texture,
+    container: bool,
+) -> Vec<Date> {
+    let crop = &planting.crop.value;
+    if container {
+        timing::container_dressings(crop, life, setting.visit_day())
+    } else {
+        timing::side_dressings(crop, life, texture, setting.visit_day())
+    }
+}

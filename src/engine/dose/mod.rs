@@ -1,0 +1,68 @@
+//! Doses: weights of a material on a date (rules 20 to 25).
+
+pub mod before;
+pub mod dress;
+mod feed;
+pub mod timing;
+mod weigh;
+
+pub use feed::{Feeds, Ready};
+pub use weigh::{least_dose, weigh, weigh_under, weighing_step};
+
+use crate::calendar::Date;
+use crate::figure::Figure;
+use crate::nutrient::{Npk, Nutrient};
+use crate::quantity::{Area, Concentration, Mass, Share};
+
+/// What a dose is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Purpose {
+    /// Spread before planting.
+    BeforePlanting,
+    /// Spread beside the growing crop.
+    SideDress,
+}
+
+/// A weight of a material on a date.
+#[derive(Clone, Debug)]
+pub struct Dose {
+    /// When.
+    pub date: Date,
+    /// What for.
+    pub purpose: Purpose,
+    /// The planting it is for, as an index within the bed; nothing for a dose on the whole bed.
+    pub planting: Option<usize>,
+    /// The material.
+    pub ready: Ready,
+    /// The ground it is spread on.
+    pub area: Figure<Area>,
+    /// Its weight, as weighed.
+    pub weight: Figure<Mass>,
+    /// What it holds in all.
+    pub brings: Npk<Figure<Mass>>,
+    /// Nitrogen of it that counts for each planting it serves, by index within the bed.
+    pub counts: Vec<(usize, Figure<Mass>)>,
+    /// The soil nitrate below which it is given, where it waits for a measurement.
+    pub measure: Option<Figure<Concentration>>,
+    /// Whether it is as large as one dose may be.
+    pub at_cap: bool,
+}
+
+impl Dose {
+    /// All nitrogen of it that counts.
+    pub fn counted(&self) -> Mass {
+        self.counts.iter().map(|(_, figure)| figure.value()).sum()
+    }
+
+    /// Whether it is given whatever a measurement says.
+    pub fn certain(&self) -> bool {
+        self.measure.is_none()
+    }
+}
+
+/// What a weight of a material holds.
+pub fn brought(weight: &Figure<Mass>, shares: &Npk<Figure<Share>>) -> Npk<Figure<Mass>> {
+    Npk::from_fn(|nutrient: Nutrient| {
+        (weight * &shares[nutrient]).called(format!("{} it holds", nutrient.formula()))
+    })
+}

@@ -1,0 +1,80 @@
+//! Rounding to what a scale can tell (rule 25).
+
+use rust_decimal::Decimal;
+
+use crate::engine::rules;
+use crate::figure::Figure;
+use crate::quantity::{Mass, UnitSystem};
+
+/// The weighing step for a weight: US below 4 oz a quarter ounce, below 2 lb an ounce, above a
+/// quarter pound; metric below 100 g a gram, below 1 kg 5 g, above 50 g.
+pub fn weighing_step(weight: Mass, units: UnitSystem) -> Mass {
+    let whole = |value: i64| Decimal::from(value);
+    match units {
+        UnitSystem::Us if weight < Mass::from_oz(whole(4)) => Mass::from_oz(Decimal::new(25, 2)),
+        UnitSystem::Us if weight < Mass::from_lb(whole(2)) => Mass::from_oz(whole(1)),
+        UnitSystem::Us => Mass::from_lb(Decimal::new(25, 2)),
+        UnitSystem::Metric if weight < Mass::from_g(whole(100)) => Mass::from_g(whole(1)),
+        UnitSystem::Metric if weight < Mass::from_kg(whole(1)) => Mass::from_g(whole(5)),
+        UnitSystem::Metric => Mass::from_g(whole(50)),
+    }
+}
+
+/// The smallest dose worth weighing: 1 oz, or 28 g.
+pub fn least_dose(units: UnitSystem) -> Mass {
+    match units {
+        UnitSystem::Us => Mass::from_oz(Decimal::ONE),
+        UnitSystem::Metric => Mass::from_g(Decimal::from(28)),
+    }
+}
+
+/// A weight rounded to its weighing step, halves up.
+pub fn weigh(weight: &Figure<Mass>, units: UnitSystem) -> Figure<Mass> {
+    let step = weighing_step(weight.value(), units);
+    weight.rounded(step).by("weight", &rules::WEIGHING)
+}
+
+/// A weight rounded to its weighing step, but never above a limit: the limit is rounded down first.
+pub fn weigh_under(weight: &Figure<Mass>, limit: &Figure<Mass>, units: UnitSystem) -> Figure<Mass> {
+    let step = weighing_step(weight.value(), units);
+    let rounded = weight.rounded(step);
+    if rounded.value() <= limit.value() {
+        return rounded.by("weight", &rules::WEIGHING);
+    }
+    let least = if weight.value() > limit.value() { limit } else { weight };
+    least.rounded_down(weighing_step(least.value(), units)).by("weight", &rules::WEIGHING)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn oz(text: &str) -> Mass {
+        Mass::from_oz(text.parse().expect("a decimal"))
+    }
+    fn figure(mass: Mass) -> Figure<Mass> {
+        Figure::asked("weight", mass)
+    }
+
+    #[test]
+    fn steps_follow_the_scale() {
+        let us = |mass: &str| weigh(&figure(oz(mass)), UnitSystem::Us).value();
+        assert_eq!(us("3.13"), oz("3.25"));
+        assert_eq!(us("3.12"), oz("3"));
+        assert_eq!(us("10.5"), oz("11"));
+        assert_eq!(us("33"), oz("32"));
+        let grams = |text: &str| Mass::from_g(text.parse().expect("a decimal"));
+        let metric = |text: &str| weigh(&figure(grams(text)), UnitSystem::Metric).value();
+        assert_eq!(metric("99.5"), grams("100"));
+        assert_eq!(metric("822.5"), grams("825"));
+        assert_eq!(metric("1024"), grams("1000"));
+    }
+
+    #[test]
+    fn a_limit_is_never_passed() {
+        let limited = weigh_under(&figure(oz("10.6")), &figure(oz("10.7")), UnitSystem::Us);
+        assert_eq!(limited.value(), oz("10"));
+        let over = weigh_under(&figure(oz("12")), &figure(oz("10.7")), UnitSystem::Us);
+        assert_eq!(over.value(), oz("10"));
+    }
+}

@@ -1,0 +1,458 @@
+//! One bed, from its ground to its doses.
+
+use crate::calendar::Date;
+use crate::catalogue::MaterialKind;
+use crate::engine::area;
+use crate::engine::credit::{self, BedAmendment, Before, Plot, earlier_doses};
+use crate::engine::dose::before::{Event, Fed, spread};
+use crate::engine::dose::dress::{self, Dressed};
+use crate::engine::dose::{Dose, Feeds, timing};
+use crate::engine::ground::{self, Strip, Tenancy};
+use crate::engine::life::Life;
+use crate::engine::minerals;
+use crate::engine::need::{self, Basis, NeedRate};
+use crate::engine::rules;
+use crate::engine::setting::Setting;
+use crate::engine::soil::{Soil, is_container};
+use crate::figure::Figure;
+use crate::nutrient::{Npk, Nutrient};
+use crate::quantity::{Area, Concentration, Mass};
+use crate::season::{Bed, Planting};
+
+use super::minerals::{MineralBudget, budget, finish};
+use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
+use super::{BedPlan, assumptions, cautions, container};
+
+/// Soil nitrate below which a dressing is given where the crop has no published level, in ppm.
+const USUAL_CRITICAL_PPM: i64 = 25;
+
+/// All that is settled of a bed before its first dose.
+struct Draft<'a> {
+    setting: &'a Setting<'a>,
+    bed: &'a Bed,
+    soil: Soil,
+    bed_area: Figure<Area>,
+    areas: Vec<Figure<Area>>,
+    lives: Vec<Life>,
+    strips: Vec<Strip>,
+    amendments: Vec<BedAmendment>,
+    needs: Vec<(Figure<Mass>, Option<NeedRate>)>,
+    feeds: Feeds,
+    container: bool,
+}
+
+/// Plans one bed.
+pub(super) fn plan(setting: &Setting<'_>, index: usize, bed: &Bed) -> BedPlan {
+    let draft = draft(setting, bed);
+    let (mut phosphate, mut potash) = mineral_budgets(&draft);
+    let mut course = Course::new(&draft);
+    for (turn, group) in groups(&draft).iter().enumerate() {
+        course.take(&draft, turn == 0, group, &mut phosphate, &mut potash);
+    }
+    let Course { mut doses, plans, notes, .. } = course;
+    doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
+    let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
+    plantings.sort_by_key(|plan| plan.index);
+    for nutrient in [Nutrient::Phosphate, Nutrient::Potash] {
+        let brought: Vec<&Figure<Mass>> = doses.iter().map(|dose| &dose.brings[nutrient]).collect();
+        let budget = if nutrient == Nutrient::Phosphate { &mut phosphate } else { &mut potash };
+        budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
+            .called("given by the doses");
+    }
+    let open = !draft.container || area::bed_area(bed).is_some();
+    let mut plan = BedPlan {
+        index,
+        name: bed.name.value.clone(),
+        slug: bed.slug.clone(),
+        area: open.then(|| draft.bed_area.clone()),
+        mix: area::container_volume(bed),
+        soil: draft.soil.clone(),
+        plantings,
+        phosphate,
+        potash,
+        doses,
+        assumptions: Vec::new(),
+        cautions: Vec::new(),
+        notes,
+    };
+    plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
+    plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
+    plan
+}
+
+fn draft<'a>(setting: &'a Setting<'a>, bed: &'a Bed) -> Draft<'a> {
+    let soil = Soil::of(setting, bed);
+    let container = is_container(bed);
+    let unknown = || Figure::fixed("area", Area::ZERO, &rules::BED_AREA);
+    let bed_area = area::bed_area(bed).unwrap_or_else(unknown);
+    let areas: Vec<Figure<Area>> = bed
+        .plantings
+        .iter()
+        .map(|planting| area::planting_area(bed, &bed_area, planting))
+        .collect();
+    let lives: Vec<Life> =
+        bed.plantings.iter().map(|planting| Life::of(planting, &setting.climate)).collect();
+    let tenancies: Vec<Tenancy> = areas
+        .iter()
+        .zip(&lives)
+        .map(|(area, life)| Tenancy { area: area.value(), planted: life.planted, end: life.end })
+        .collect();
+    let strips = ground::strips(bed_area.value(), &tenancies);
+    let amendments = credit::bed_amendments(bed, &bed_area);
+    let needs = bed
+        .plantings
+        .iter()
+        .zip(&areas)
+        .map(|(planting, area)| need_of(setting, bed, &soil, planting, area, container))
+        .collect();
+    let feeds = Feeds::of(setting.season, bed);
+    Draft {
+        setting,
+        bed,
+        soil,
+        bed_area,
+        areas,
+        lives,
+        strips,
+        amendments,
+        needs,
+        feeds,
+        container,
+    }
+}
+
+fn need_of(
+    setting: &Setting<'_>,
+    bed: &Bed,
+    soil: &Soil,
+    planting: &Planting,
+    area: &Figure<Area>,
+    container: bool,
+) -> (Figure<Mass>, Option<NeedRate>) {
+    if container && planting.given.nitrogen.is_none() {
+        return (container::needs(bed, planting).nitrogen, None);
+    }
+    let rate = need::rate(&setting.season.garden, soil, planting);
+    ((&rate.rate * area).by("need", &rules::NEED), Some(rate))
+}
+
+fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
+    let one = |nutrient: Nutrient| {
+        if draft.container {
+            let needs: Vec<Figure<Mass>> = draft
+                .bed
+                .plantings
+                .iter()
+                .map(|planting| container::needs(draft.bed, planting)[nutrient].clone())
+                .collect();
+            let need = Figure::total(&needs).by("need", &rules::CONTAINER_NEED);
+            let bases = needs.iter().map(|_| minerals::MineralBasis::Removal).collect();
+            return finish(nutrient, bases, need, Vec::new(), &[], None);
+        }
+        let garden = &draft.setting.season.garden;
+        let plantings = &draft.bed.plantings;
+        let rates: Vec<_> = plantings
+            .iter()
+            .map(|planting| minerals::rate(garden, &draft.soil, planting, nutrient))
+            .collect();
+        let removals: Vec<_> =
+            plantings.iter().map(|planting| minerals::removed(planting, nutrient)).collect();
+        let planted = planted_ground(draft);
+        budget(
+            nutrient,
+            &super::minerals::Given {
+                soil: &draft.soil,
+                strips: &draft.strips,
+                rates: &rates,
+                removals: &removals,
+                bed_area: &draft.bed_area,
+                planted: &planted,
+                amendments: &draft.amendments,
+            },
+        )
+    };
+    (one(Nutrient::Phosphate), one(Nutrient::Potash))
+}
+
+/// The ground of the bed that bears something this year.
+fn planted_ground(draft: &Draft<'_>) -> Figure<Area> {
+    let planted: Area = draft
+        .strips
+        .iter()
+        .filter(|strip| !strip.plantings.is_empty())
+        .map(|strip| strip.area)
+        .sum();
+    if planted == draft.bed_area.value() {
+        return draft.bed_area.clone();
+    }
+    if let [only] = draft.areas.as_slice() {
+        return only.clone();
+    }
+    Figure::fixed("ground planted", planted, &rules::PLANTING_AREA)
+}
+
+/// Plantings that are fed on the same day before planting, earliest first.
+fn groups(draft: &Draft<'_>) -> Vec<(Date, Vec<usize>)> {
+    let visit = draft.setting.visit_day();
+    let mut order: Vec<usize> = (0..draft.lives.len()).collect();
+    order.sort_by_key(|at| (draft.lives[*at].planted, *at));
+    let mut groups: Vec<(Date, Vec<usize>)> = Vec::new();
+    for at in order {
+        let day = timing::before_planting(draft.lives[at].planted, visit);
+        match groups.last_mut() {
+            Some((same, members)) if *same == day => members.push(at),
+            _ => groups.push((day, vec![at])),
+        }
+    }
+    groups
+}
+
+/// What has been planned of a bed so far, in the order of planting.
+struct Course {
+    doses: Vec<Dose>,
+    plans: Vec<Option<PlantingPlan>>,
+    notes: Vec<String>,
+    manure_nitrogen: Mass,
+}
+
+impl Course {
+    fn new(draft: &Draft<'_>) -> Self {
+        let manure = draft.amendments.iter().filter(|one| {
+            matches!(one.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure)
+        });
+        let nitrogen = manure
+            .filter_map(|one| {
+                Some(one.weight.as_ref()?.value() * one.content.shares.nitrogen.value())
+            })
+            .sum();
+        Self {
+            doses: Vec::new(),
+            plans: vec![None; draft.lives.len()],
+            notes: Vec::new(),
+            manure_nitrogen: nitrogen,
+        }
+    }
+
+    /// Plans the plantings of one group: their ledgers, what is spread before them, their dressings.
+    fn take(
+        &mut self,
+        draft: &Draft<'_>,
+        first: bool,
+        (day, members): &(Date, Vec<usize>),
+        phosphate: &mut MineralBudget,
+        potash: &mut MineralBudget,
+    ) {
+        let drawn: Vec<(Ledger, Split)> =
+            members.iter().map(|at| self.draw_up(draft, *at)).collect();
+        let fed: Vec<Fed<'_>> = members
+            .iter()
+            .zip(&drawn)
+            .map(|(at, (_, split))| Fed {
+                index: *at,
+                life: &draft.lives[*at],
+                area: &draft.areas[*at],
+                starter: &split.starter,
+            })
+            .collect();
+        let area = if first {
+            planted_ground(draft)
+        } else if let [only] = members.as_slice() {
+            draft.areas[*only].clone()
+        } else {
+            Figure::total(members.iter().map(|at| &draft.areas[*at])).called("ground planted")
+        };
+        let event = Event {
+            setting: draft.setting,
+            date: *day,
+            area,
+            plantings: fed,
+            phosphate: phosphate.still_short.clone(),
+            potash: potash.still_short.clone(),
+            low_in_phosphorus: draft.soil.low_in_phosphorus(),
+            manure_nitrogen: self.manure_nitrogen,
+            materials: &draft.feeds.before,
+        };
+        let result = spread(&event);
+        phosphate.still_short = result.short.phosphate.clone();
+        potash.still_short = result.short.potash.clone();
+        self.notes.extend(result.notes);
+        self.manure_nitrogen += result
+            .doses
+            .iter()
+            .filter(|dose| {
+                let kind = dose.ready.stuff.material.kind;
+                matches!(kind, MaterialKind::Manure | MaterialKind::PoultryManure)
+            })
+            .map(|dose| dose.brings.nitrogen.value())
+            .sum();
+        self.doses.extend(result.doses);
+        let short = Npk {
+            nitrogen: true,
+            phosphate: phosphate.still_short.value() > Mass::ZERO,
+            potash: potash.still_short.value() > Mass::ZERO,
+        };
+        for (at, (ledger, split)) in members.iter().zip(drawn) {
+            self.dress(draft, *at, ledger, split, &short);
+        }
+    }
+
+    /// Draws up the ledger of a planting and splits what is planned.
+    fn draw_up(&self, draft: &Draft<'_>, at: usize) -> (Ledger, Split) {
+        let plot = self.plot(draft, at);
+        let predecessors: Vec<usize> =
+            ground::predecessors(&draft.strips, at).iter().map(|(before, _)| *before).collect();
+        let more = earlier_doses(&plot, &predecessors, &self.doses);
+        let ledger = ledger(&plot, more);
+        let planting = &draft.bed.plantings[at];
+        let days = dress::days(
+            draft.setting,
+            planting,
+            &draft.lives[at],
+            draft.soil.texture,
+            draft.container,
+        );
+        let nitrogen = |list: &[crate::engine::dose::Ready]| {
+            list.iter().any(|ready| ready.carries(Nutrient::Nitrogen))
+        };
+        let split =
+            split(&plot, &ledger, days, nitrogen(&draft.feeds.before), nitrogen(&draft.feeds.side));
+        (ledger, split)
+    }
+
+    fn plot<'a>(&self, draft: &'a Draft<'a>, at: usize) -> Plot<'a> {
+        let before = ground::predecessors(&draft.strips, at)
+            .into_iter()
+            .map(|(index, taken_over)| Before {
+                planting: &draft.bed.plantings[index],
+                life: draft.lives[index],
+                area: draft.areas[index].clone(),
+                taken_over,
+                unused: self.unused(index),
+            })
+            .collect();
+        let (need, rate) = &draft.needs[at];
+        Plot {
+            setting: draft.setting,
+            bed: draft.bed,
+            bed_area: &draft.bed_area,
+            soil: &draft.soil,
+            amendments: &draft.amendments,
+            planting: &draft.bed.plantings[at],
+            life: draft.lives[at],
+            area: draft.areas[at].clone(),
+            before,
+            fresh: ground::fresh(&draft.strips, at),
+            basis: rate.as_ref().map_or(Basis::Container, |rate| rate.basis),
+            need,
+        }
+    }
+
+    /// What a planting leaves unused: credits and doses beyond its need, on the supply basis.
+    fn unused(&self, at: usize) -> Option<Figure<Mass>> {
+        let plan = self.plans[at].as_ref().filter(|plan| plan.basis == Basis::Supply)?;
+        let found = (&plan.credit + &plan.given).called("credits and doses");
+        Some((&found - &plan.need).at_least_zero().by("left unused", &rules::NITRATE_LEFT))
+    }
+
+    fn dress(
+        &mut self,
+        draft: &Draft<'_>,
+        at: usize,
+        ledger: Ledger,
+        split: Split,
+        short: &Npk<bool>,
+    ) {
+        let planting = &draft.bed.plantings[at];
+        let before: Vec<&Figure<Mass>> = self.counted(at);
+        let before = Figure::total(before).called("given before planting");
+        let held = split.held_back.as_ref();
+        let rest = (&ledger.planned - &before).at_least_zero();
+        let rest = match held {
+            Some(held) => (&rest - held).at_least_zero(),
+            None => rest,
+        }
+        .by("still planned", &rules::SIDE_DRESSING);
+        let measure = split.measure_first.then(|| critical(planting));
+        let dressed = Dressed {
+            setting: draft.setting,
+            index: at,
+            planting,
+            life: &draft.lives[at],
+            area: &draft.areas[at],
+            nitrogen: rest,
+            ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
+            days: split.days.clone(),
+            materials: &draft.feeds.side,
+            short: *short,
+            measure,
+            mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
+        };
+        let dressings = dress::by_weeks(&dressed);
+        self.notes.extend(dressings.notes);
+        self.doses.extend(dressings.doses);
+        let given = Figure::total(self.counted(at)).called("given by doses");
+        let not_given = if split.measure_first {
+            Figure::fixed("not given", Mass::ZERO, &rules::MEASURE_FIRST)
+        } else {
+            dressings.not_given
+        };
+        let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
+            .then(|| draft.areas[at].clone());
+        let (_, rate) = &draft.needs[at];
+        self.plans[at] = Some(PlantingPlan {
+            index: at,
+            crop: planting.crop.value.clone(),
+            slug: planting.slug.clone(),
+            plants: area::plants(planting, &draft.areas[at]),
+            row_length: area::row_length(planting, &draft.areas[at]),
+            area,
+            life: draft.lives[at],
+            basis: rate.as_ref().map_or(Basis::Container, |rate| rate.basis),
+            need_rate: rate.as_ref().map(|rate| rate.rate.clone()),
+            yield_used: rate.as_ref().and_then(|rate| rate.yield_used.clone()),
+            need: ledger.need,
+            already_taken: ledger.already_taken,
+            credits: ledger.credits,
+            credit: ledger.credit,
+            shortfall: ledger.shortfall,
+            surplus: ledger.surplus,
+            ceiling: ledger.ceiling,
+            planned: ledger.planned,
+            not_planned: ledger.not_planned,
+            starter: split.starter,
+            measure_first: split.measure_first,
+            held_back: split.held_back,
+            given,
+            not_given,
+        });
+    }
+
+    /// Nitrogen of the certain doses so far that counts for a planting.
+    fn counted(&self, at: usize) -> Vec<&Figure<Mass>> {
+        let certain = self.doses.iter().filter(|dose| dose.certain());
+        certain
+            .flat_map(|dose| &dose.counts)
+            .filter(|(one, _)| *one == at)
+            .map(|(_, figure)| figure)
+            .collect()
+    }
+}
+
+/// The soil nitrate below which a crop is dressed.
+fn critical(planting: &Planting) -> Figure<Concentration> {
+    let crop = &planting.crop.value;
+    match &crop.nitrate_test {
+        Some(test) => Figure::listed(
+            "critical soil nitrate",
+            test.critical,
+            "crops",
+            &crop.name,
+            &test.source,
+        ),
+        None => Figure::fixed(
+            "critical soil nitrate",
+            Concentration::from_ppm(USUAL_CRITICAL_PPM.into()),
+            &rules::MEASURE_FIRST,
+        ),
+    }
+}

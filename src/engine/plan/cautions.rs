@@ -1,0 +1,204 @@
+//! Which cautions a bed's plan calls for, by key of the catalogue.
+
+use rust_decimal::Decimal;
+
+use super::BedPlan;
+use crate::catalogue::{Class, MaterialKind};
+use crate::engine::credit::BedAmendment;
+use crate::engine::need::Basis;
+use crate::engine::setting::Setting;
+use crate::quantity::{Length, Mass, Rate};
+use crate::season::{Bed, Measure};
+
+/// Days before harvest within which nitrogen on greens is late.
+const LATE_DAYS: i32 = 21;
+
+/// All cautions of a bed: key, and what called for it in a few words.
+pub(super) fn of(
+    setting: &Setting<'_>,
+    bed: &Bed,
+    plan: &BedPlan,
+    amendments: &[BedAmendment],
+) -> Vec<(&'static str, String)> {
+    let mut all: Vec<(&'static str, String)> = Vec::new();
+    doses(plan, &mut all);
+    soil(bed, plan, &mut all);
+    spread(setting, bed, plan, amendments, &mut all);
+    materials(setting, plan, amendments, &mut all);
+    let mut seen: Vec<(&'static str, String)> = Vec::new();
+    for one in all {
+        if !seen.contains(&one) {
+            seen.push(one);
+        }
+    }
+    seen
+}
+
+fn doses(plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
+    for planting in &plan.plantings {
+        let name = &planting.crop.name;
+        let dressed = |late: bool| {
+            plan.doses.iter().any(|dose| {
+                dose.planting == Some(planting.index)
+                    && (if late { dose.date > planting.life.end - LATE_DAYS } else { dose.at_cap })
+            })
+        };
+        if dressed(false) || !planting.not_given.is_zero() {
+            all.push(("cap-reached", name.clone()));
+        }
+        if !planting.not_planned.is_zero() {
+            all.push(("ceiling-reached", name.clone()));
+        }
+        if planting.crop.leafy && dressed(true) {
+            all.push(("late-nitrogen-greens", name.clone()));
+        }
+        let above = planting.basis == Basis::Given
+            && planting
+                .need_rate
+                .as_ref()
+                .is_some_and(|rate| rate.value() > planting.crop.ceiling.value);
+        if above {
+            all.push(("given-above-bulletins", name.clone()));
+        }
+    }
+}
+
+fn soil(bed: &Bed, plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
+    if let Some(ph) = bed.soil.as_ref().and_then(|soil| soil.ph) {
+        if ph.value < Decimal::new(58, 1) {
+            all.push(("ph-low", format!("pH {}", ph.value.normalize())));
+        }
+        if ph.value > Decimal::new(75, 1) {
+            all.push(("ph-high", format!("pH {}", ph.value.normalize())));
+        }
+    }
+    if plan.mix.is_some() {
+        all.push(("salts", "containers".to_owned()));
+        return;
+    }
+    let percent = plan.soil.organic_matter.value().percent().normalize();
+    if plan.soil.rich_untested() {
+        all.push(("organic-matter-4", format!("{percent} % organic matter")));
+    } else if plan.soil.organic_matter_from(3)
+        && !plan.soil.nitrate_measured
+        && !plan.soil.organic_matter_from(4)
+    {
+        all.push(("organic-matter-3", format!("{percent} % organic matter")));
+    }
+    let brings_phosphate = plan.doses.iter().any(|dose| !dose.brings.phosphate.is_zero())
+        || !plan.phosphate.credit.is_zero();
+    let enough = plan.soil.phosphorus.as_ref().is_some_and(|worded| worded.class >= Class::Target);
+    if enough && brings_phosphate
+        || (plan.soil.long_fed && plan.soil.phosphorus.is_none() && brings_phosphate)
+    {
+        all.push(("phosphate-enough", bed.name.value.clone()));
+    }
+}
+
+fn spread(
+    setting: &Setting<'_>,
+    bed: &Bed,
+    plan: &BedPlan,
+    amendments: &[BedAmendment],
+    all: &mut Vec<(&'static str, String)>,
+) {
+    let mut compost = Length::ZERO;
+    for (said, read) in bed.amendments.iter().zip(amendments) {
+        let material = &said.stuff.material;
+        if material.kind == MaterialKind::Compost
+            && said.on.value.year() == setting.year()
+            && let Measure::Depth(depth) = said.amount.value
+        {
+            compost += depth;
+        }
+        let raw = material.cautions.iter().any(|key| key == "raw-manure");
+        for planting in plan.plantings.iter().filter(|_| raw) {
+            let days = if planting.crop.touches_soil { 120 } else { 90 };
+            if planting.life.harvest >= read.on && planting.life.harvest - read.on < days {
+                let gap = planting.life.harvest - read.on;
+                all.push((
+                    "raw-manure",
+                    format!(
+                        "{} {gap} days before {} is harvested",
+                        material.name, planting.crop.name
+                    ),
+                ));
+            }
+        }
+    }
+    if compost > Length::from_inch(Decimal::ONE) {
+        all.push((
+            "compost-limit",
+            format!("{} in of compost", compost.inch().round_dp(2).normalize()),
+        ));
+    }
+    let Some(area) = &plan.area else { return };
+    let manure =
+        |kind: MaterialKind| matches!(kind, MaterialKind::Manure | MaterialKind::PoultryManure);
+    let from_amendments = amendments
+        .iter()
+        .filter(|one| manure(one.stuff.material.kind))
+        .filter_map(|one| Some(one.weight.as_ref()?.value() * one.content.shares.nitrogen.value()));
+    let from_doses = plan
+        .doses
+        .iter()
+        .filter(|dose| manure(dose.ready.stuff.material.kind))
+        .map(|dose| dose.brings.nitrogen.value());
+    let nitrogen: Mass = from_amendments.chain(from_doses).sum();
+    if nitrogen > Rate::from_kg_per_ha(Decimal::from(170)) * area.value() {
+        all.push(("manure-nitrogen", bed.name.value.clone()));
+    }
+    let debt = plan.plantings.iter().flat_map(|planting| &planting.credits);
+    for credit in debt.filter(|credit| credit.nitrogen.value() < Mass::ZERO) {
+        all.push(("tie-up", credit.label.clone()));
+    }
+}
+
+/// Cautions that materials call for themselves.
+fn materials(
+    setting: &Setting<'_>,
+    plan: &BedPlan,
+    amendments: &[BedAmendment],
+    all: &mut Vec<(&'static str, String)>,
+) {
+    let dosed = plan.doses.iter().map(|dose| &dose.ready.stuff.material);
+    let used = amendments.iter().map(|one| &one.stuff.material).chain(dosed);
+    for material in used {
+        for key in &material.cautions {
+            // The interval is reckoned above from the dates.
+            if key == "raw-manure" {
+                continue;
+            }
+            if let Some(caution) = KEYS.iter().find(|known| *known == key) {
+                all.push((caution, material.name.clone()));
+            }
+        }
+        if setting.season.garden.organic && !material.organic {
+            all.push(("organic-rules", material.name.clone()));
+        }
+    }
+    if !plan.doses.is_empty() {
+        all.push(("water-nearby", String::new()));
+    }
+}
+
+/// Keys that materials may carry.
+const KEYS: &[&str] = &[
+    "salts",
+    "dust",
+    "oxidizer",
+    "urea-surface",
+    "herbicide",
+    "animal-meal",
+    "biosolids",
+    "ammonia-burn",
+    "germination",
+    "attracts-animals",
+    "liming",
+    "high-phosphorus",
+    "pathogens-shared",
+    "compost-unproven",
+    "leaf-burn",
+    "chloride",
+    "toxic-to-dogs",
+];
