@@ -21,7 +21,7 @@ pub struct Series {
     pub name: String,
     /// How it is drawn.
     pub look: Look,
-    /// Values by date, in date order. Two values on one day draw a step.
+    /// Values by date, in date order, as exact as they come. Two values on one day draw a step.
     pub points: Vec<(Date, Decimal)>,
 }
 
@@ -54,9 +54,10 @@ pub struct Curve {
 pub struct Bar {
     /// What it is about.
     pub label: String,
-    /// What the parts should reach.
+    /// What the parts should reach, rounded as it is to be read.
     pub target: Decimal,
-    /// A value for each part, in the order of the names; below zero counts as nothing.
+    /// A value for each part, rounded as it is to be read, in the order of the names; one below
+    /// zero takes no room.
     pub parts: Vec<Decimal>,
     /// The outcome in words, so that the bar is not the only one to tell it.
     pub verdict: Text,
@@ -125,6 +126,16 @@ impl Series {
         let after = self.points.get(after?)?;
         let (whole, part) = (after.0 - before.0, day - before.0);
         Some(before.1 + (after.1 - before.1) * Decimal::from(part) / Decimal::from(whole))
+    }
+}
+
+/// The name of a month on the axis between two days: a January says its year where years change.
+pub(super) fn month_on_axis(day: Date, first: Date, last: Date) -> String {
+    let month = day.month_name();
+    if day.month() == 1 && first.year() != last.year() {
+        format!("{month} {}", day.year())
+    } else {
+        month.to_owned()
     }
 }
 

@@ -6,6 +6,8 @@ use super::chart::{Bars, Curve};
 use super::document::{Align, Block, Document, Fold, Note, Table, WorkList};
 use super::number::long_date;
 use super::text::{FIXED_SPACE, Text, Tone};
+use crate::calendar::Date;
+use crate::quantity::significant;
 
 /// Sets a document in Markdown. Charts become tables; folds become `<details>`.
 pub fn render(document: &Document) -> String {
@@ -67,7 +69,7 @@ fn table(table: &Table) -> String {
     if table.columns.is_empty() {
         return rows.concat();
     }
-    rows.push(row(table.columns.iter().map(|column| inline(&column.title))));
+    rows.push(row(table.columns.iter().map(|column| in_cell(&column.title))));
     rows.push(row(table.columns.iter().map(|column| match column.align {
         Align::Left => ":---".to_owned(),
         Align::Right => "---:".to_owned(),
@@ -75,7 +77,7 @@ fn table(table: &Table) -> String {
     let cells = |cells: &[Text], strong: bool| {
         row((0..table.columns.len()).map(|index| match cells.get(index) {
             Some(cell) if strong && !cell.is_empty() => format!("**{}**", bare(cell)),
-            Some(cell) => inline(cell),
+            Some(cell) => in_cell(cell),
             None => String::new(),
         }))
     };
@@ -89,23 +91,31 @@ fn row(cells: impl Iterator<Item = String>) -> String {
     format!("| {} |", cells.join(" | "))
 }
 
-/// The values at the given days of every series, and the doses beneath.
-fn curve_table(curve: &Curve) -> String {
-    let mut days: Vec<_> =
-        curve.series.iter().flat_map(|series| series.points.iter().map(|(day, _)| *day)).collect();
+/// Rows that a curve is told in, at most, apart from the days of doses.
+const ROWS_OF_CURVE: i32 = 12;
+
+/// The days that a curve is told at: whole weeks from the first day, the last, and every dose.
+fn told_days(curve: &Curve) -> Vec<Date> {
+    let Some((first, last)) = curve.days() else { return Vec::new() };
+    let weeks = ((last - first) / 7 / ROWS_OF_CURVE + 1).unsigned_abs() as usize;
+    let regular = (0..=last - first).step_by(7 * weeks).map(|ahead| first + ahead);
+    let mut days: Vec<Date> = regular.chain(curve.doses.iter().map(|dose| dose.date)).collect();
+    days.push(last);
     days.sort();
     days.dedup();
+    days
+}
+
+/// The values of every series at some days, and the doses beneath.
+fn curve_table(curve: &Curve) -> String {
     let names = curve.series.iter().map(|series| escape(&series.name));
     let mut text = format!("**{}**\n\n{}\n\n", escape(&curve.title), escape(&curve.description));
     let head = std::iter::once(format!("Day ({})", escape(&curve.unit))).chain(names);
     text += &row(head);
     text += &format!("\n| :--- |{}", " ---: |".repeat(curve.series.len()));
-    for day in days {
+    for day in told_days(curve) {
         let values = curve.series.iter().map(|series| {
-            series
-                .at(day)
-                .map(|value| value.round_dp(4).normalize().to_string())
-                .unwrap_or_default()
+            series.at(day).map(|value| significant(value, 3).to_string()).unwrap_or_default()
         });
         let _ = write!(text, "\n{}", row(std::iter::once(day.short()).chain(values)));
     }
@@ -128,7 +138,7 @@ fn bars_table(bars: &Bars) -> String {
         let parts = (0..bars.parts.len()).map(|index| bar.parts.get(index));
         let parts = parts.map(|part| part.map(ToString::to_string).unwrap_or_default());
         let cells = [escape(&bar.label), bar.target.to_string()].into_iter().chain(parts);
-        let _ = write!(text, "\n{}", row(cells.chain([inline(&bar.verdict)])));
+        let _ = write!(text, "\n{}", row(cells.chain([in_cell(&bar.verdict)])));
     }
     text
 }
@@ -160,6 +170,15 @@ fn work(work: &WorkList) -> String {
     days.join("\n\n")
 }
 
+/// The text with its weights, in a table: there a stroke ends the cell even within code.
+fn in_cell(text: &Text) -> String {
+    let mut text = text.clone();
+    for span in text.spans.iter_mut().filter(|span| span.tone == Tone::Code) {
+        span.text = span.text.replace('|', "\\|");
+    }
+    inline(&text)
+}
+
 /// The text with its weights.
 fn inline(text: &Text) -> String {
     let mut out = String::new();
@@ -189,10 +208,9 @@ fn weighted(text: &str) -> String {
     format!("{}**{}**{}", escape(head), escape(inner), escape(tail))
 }
 
-/// Text to be typed as it stands. A table would take a stroke for the end of a cell, and a tick
-/// ends the run unless a longer run of ticks encloses it.
+/// Text to be typed as it stands. A tick would end it, unless a longer run of ticks encloses it.
 fn code(text: &str) -> String {
-    let text = one_line(text).replace('|', "\\|");
+    let text = one_line(text);
     let longest = text.split(|sign| sign != '`').map(str::len).max().unwrap_or_default();
     let fence = "`".repeat(longest + 1);
     let pad = if longest > 0 { " " } else { "" };
@@ -264,7 +282,8 @@ mod tests {
         assert_eq!(escape("- x - y"), "\\- x - y");
         assert_eq!(escape("12. May 1.5"), "12\\. May 1.5");
         assert_eq!(escape("a\nb\u{a0}c"), "a b c");
-        assert_eq!(code("a`b|c"), "`` a`b\\|c ``");
+        assert_eq!(code("a`b|c"), "`` a`b|c ``");
+        assert_eq!(in_cell(&Text::new().code("b|c")), "`b\\|c`");
         assert_eq!(weighted(" now "), " **now** ");
     }
 

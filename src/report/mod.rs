@@ -13,6 +13,7 @@ mod demo;
 pub mod document;
 pub mod html;
 pub mod json;
+pub mod kitchen;
 pub mod markdown;
 pub mod number;
 mod scales;

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::inline::raised;
 use crate::calendar::Date;
 use crate::quantity::round_to;
-use crate::report::chart::{Curve, Look, Series};
+use crate::report::chart::{Curve, DoseMark, Look, Series, month_on_axis};
 
 /// The drawing's own units: its size, and the room for labels around the field.
 const WIDTH: i64 = 640;
@@ -16,8 +16,8 @@ const LEFT: i64 = 66;
 const RIGHT: i64 = 24;
 const TOP: i64 = 34;
 const BOTTOM: i64 = 72;
-/// Room that the name of a month takes, in the largest type that is used on a phone.
-const MONTH: i64 = 46;
+/// Room for a letter in the name of a month, in the largest type that is used on a phone.
+const LETTER: i64 = 15;
 
 /// Sets a curve with its legend and the list of doses.
 pub(super) fn figure(curve: &Curve, number: usize) -> Markup {
@@ -41,9 +41,7 @@ pub(super) fn figure(curve: &Curve, number: usize) -> Markup {
                 @for (index, series) in curve.series.iter().enumerate() {
                     (field.series(series, index))
                 }
-                @for (index, dose) in curve.doses.iter().enumerate() {
-                    (field.dose(dose.date, index + 1))
-                }
+                (field.doses(&curve.doses))
                 (field.months())
             }
             p.told { (curve.description) }
@@ -138,12 +136,28 @@ impl Field {
         }
     }
 
-    fn dose(&self, day: Date, number: usize) -> Markup {
-        let (x, floor) = (self.x(day), Self::FLOOR);
+    /// A mark for every dose, and its number in the list where the numbers before leave room.
+    fn doses(&self, doses: &[DoseMark]) -> Markup {
+        let floor = Self::FLOOR;
+        let mut free = Decimal::ZERO;
+        let mut marks = Vec::new();
+        for (dose, number) in doses.iter().zip(1_usize..) {
+            let (x, number) = (self.x(dose.date), number.to_string());
+            let half = Decimal::from(LETTER) * Decimal::from(number.len()) / Decimal::TWO;
+            let numbered = x - half >= free;
+            if numbered {
+                free = x + half;
+            }
+            marks.push((x, numbered.then_some(number)));
+        }
         html! {
-            path.drop d={ "M" (x) " " (TOP) "V" (floor) } {}
-            path.dose d={ "M" (x) " " (floor + 2) "l8 13h-16z" } {}
-            text.number x=(x) y=(floor + 34) { (number) }
+            @for (x, number) in marks {
+                path.drop d={ "M" (x) " " (TOP) "V" (floor) } {}
+                path.dose d={ "M" (x) " " (floor + 2) "l8 13h-16z" } {}
+                @if let Some(number) = number {
+                    text.number x=(x) y=(floor + 34) { (number) }
+                }
+            }
         }
     }
 
@@ -156,11 +170,13 @@ impl Field {
         while day <= self.last {
             if day.day() == 1 {
                 let x = self.x(day);
-                let named = x >= free && x <= Decimal::from(WIDTH - MONTH);
+                let name = month_on_axis(day, self.first, self.last);
+                let room = Decimal::from(LETTER) * Decimal::from(name.len());
+                let named = x >= free && x + room <= Decimal::from(WIDTH);
                 if named {
-                    free = x + Decimal::from(MONTH + 6);
+                    free = x + room;
                 }
-                marks.push((x, named.then(|| day.month_name())));
+                marks.push((x, named.then_some(name)));
             }
             day = day + 1;
         }
@@ -168,8 +184,9 @@ impl Field {
         html! {
             path.axis d=(axis) {}
             @for (x, name) in marks {
-                path.axis d={ "M" (x) " " (floor) "V" (HEIGHT - 12) } {}
+                path.axis d={ "M" (x) " " (floor) "v5" } {}
                 @if let Some(name) = name {
+                    path.axis d={ "M" (x) " " (HEIGHT - 28) "V" (HEIGHT - 10) } {}
                     text.month x=(x + Decimal::from(5)) y=(HEIGHT - 12) { (name) }
                 }
             }

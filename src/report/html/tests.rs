@@ -54,10 +54,7 @@ fn what_growers_write_stays_text() {
     let page = render(&document);
     let body = page.split("</style>").nth(1).expect("a body");
     assert!(!body.contains("<i>") && !body.contains("<img") && !page.contains("<script"));
-    assert!(
-        body.contains("a &amp; b &quot;c&quot; &lt;i&gt;")
-            || body.contains("a &amp; b \"c\" &lt;i&gt;")
-    );
+    assert!(body.contains("a &amp; b &quot;c&quot; &lt;i&gt;"));
     assert!(body.contains("<code>\u{fffd}[31m'</code>"));
 }
 
@@ -65,10 +62,7 @@ fn what_growers_write_stays_text() {
 fn tables_are_read_by_ear() {
     let page = page();
     assert!(page.contains("<caption>Budget of north 1 for the season</caption>"));
-    assert!(
-        page.contains("<th scope=\"col\" class=\"number\">Need, lb</th>")
-            || page.contains("<th class=\"number\" scope=\"col\">Need, lb</th>")
-    );
+    assert!(page.contains("<th class=\"number\" scope=\"col\">Need, lb</th>"));
     assert!(page.contains("<th scope=\"row\">P2O5</th>"));
 }
 

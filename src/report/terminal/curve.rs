@@ -8,7 +8,7 @@ use super::wrap::wrap;
 use super::{Terminal, hung, strong};
 use crate::calendar::Date;
 use crate::quantity::round_to;
-use crate::report::chart::{Curve, Look, Series};
+use crate::report::chart::{Curve, Look, Series, month_on_axis};
 use crate::report::text::{Text, Tone};
 
 /// Rows of the chart, the axis not counted.
@@ -111,7 +111,7 @@ impl Terminal {
             let ends = (1..=31).find(|ahead| (day + *ahead).day() == 1).map(|ahead| day + ahead);
             let room = ends.is_none_or(|next| axis.column(next) >= axis.column(day) + 4);
             if (day == axis.first && room) || day.day() == 1 {
-                labels.put(axis.column(day), day.month_name(), false);
+                labels.put(axis.column(day), &month_on_axis(day, axis.first, axis.last), false);
             }
             day = day + 1;
         }

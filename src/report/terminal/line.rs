@@ -39,7 +39,8 @@ impl Line {
 
     /// How many columns it takes.
     pub(super) fn width(&self) -> usize {
-        self.pieces.iter().map(|(_, text)| text.width()).sum()
+        // Together, since a sign can change the width of the one before it.
+        self.pieces.iter().map(|(_, text)| text.as_str()).collect::<String>().width()
     }
 
     /// Fills with spaces up to a column.

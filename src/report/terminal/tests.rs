@@ -1,6 +1,10 @@
+use proptest::prelude::*;
+use rust_decimal::Decimal;
 use unicode_width::UnicodeWidthStr;
 
 use super::*;
+use crate::calendar::Date;
+use crate::report::chart::{Bar, Bars, Curve, DoseMark, Look, Series};
 use crate::report::demo;
 use crate::report::document::{Align, Column, Table};
 use crate::report::text::FIXED_SPACE;
@@ -127,4 +131,106 @@ fn a_column_of_words_that_are_numbers_is_not_broken() {
         Table::new([Column::left("Bed"), Column { title: "Dose".into(), align: Align::Right }]);
     table.row(["a".into(), Text::new().value("12.5").plain(FIXED_SPACE).unit("lb")]);
     assert_eq!(body(Block::Table(table), 24), "Bed     Dose\n───  ───────\na    12.5 lb\n");
+}
+
+/// Words of any alphabet, with wide and joined signs, hard spaces and control characters.
+fn any_text() -> impl Strategy<Value = Text> {
+    let tone = prop_oneof![Just(Tone::Plain), Just(Tone::Value), Just(Tone::Code)];
+    let words = "[a-zA-Z0-9 畑é👩\u{200d}🌾❤\u{fe0f}\u{a0}\u{1b}\n-]{0,40}";
+    proptest::collection::vec((tone, words), 0..4).prop_map(|spans| {
+        spans.into_iter().fold(Text::new(), |text, (tone, words)| text.span(tone, words))
+    })
+}
+
+proptest! {
+    #[test]
+    fn no_words_pass_the_width(
+        cells in proptest::collection::vec(proptest::collection::vec(any_text(), 0..7), 0..5),
+        titles in proptest::collection::vec(any_text(), 0..7),
+        width in 24_usize..130,
+        right in 0_usize..7,
+    ) {
+        let mut document = Document::new("t");
+        let columns = titles.iter().enumerate().map(|(index, title)| Column {
+            title: title.clone(),
+            align: if index >= right { Align::Right } else { Align::Left },
+        });
+        let mut table = Table::new(columns);
+        table.rows = cells.clone();
+        document.push(Block::Table(table));
+        let texts: Vec<Text> = cells.into_iter().flatten().collect();
+        document.push(Block::Pairs(texts.iter().cloned().zip(titles).collect()));
+        document.push(Block::List { ordered: true, items: texts.clone() });
+        for text in texts {
+            document.caution(text.clone(), text);
+        }
+        for line in set(&document, width).lines() {
+            prop_assert!(line.width() <= width, "{} > {width}: {line:?}", line.width());
+            prop_assert!(!line.chars().any(char::is_control));
+        }
+    }
+}
+
+/// A curve and bars over any days and values, several series of each look.
+fn any_charts() -> impl Strategy<Value = Document> {
+    let points = proptest::collection::vec((0_i32..500, -5_000_i64..1_000_000), 0..12);
+    let series = proptest::collection::vec((any::<bool>(), points), 0..5);
+    let doses = proptest::collection::vec(0_i32..600, 0..15);
+    let bars = proptest::collection::vec((0_i64..9_000, -50_i64..9_000, 0_i64..9_000), 0..6);
+    (series, doses, bars, 0_u32..6).prop_map(|(series, mut doses, bars, scale)| {
+        let number = |value: i64| Decimal::new(value, scale);
+        let day = |ahead: i32| Date::from_number(20_000 + ahead);
+        let series = series.into_iter().map(|(area, mut points)| {
+            points.sort();
+            Series {
+                name: "a series with a long name".to_owned(),
+                look: if area { Look::Area } else { Look::Line },
+                points: points
+                    .into_iter()
+                    .map(|(ahead, value)| (day(ahead), number(value)))
+                    .collect(),
+            }
+        });
+        doses.sort();
+        let dose = |ahead| DoseMark { date: day(ahead), label: "4.75 lb of something".to_owned() };
+        let bar = |(target, one, other)| Bar {
+            label: "bed".to_owned(),
+            target: number(target),
+            parts: vec![number(one), number(other)],
+            verdict: "short 12 lb".into(),
+        };
+        let mut document = Document::new("t");
+        document.push(Block::Curve(Curve {
+            title: "t".to_owned(),
+            description: "d".to_owned(),
+            unit: "lb".to_owned(),
+            series: series.collect(),
+            doses: doses.into_iter().map(dose).collect(),
+        }));
+        document.push(Block::Bars(Bars {
+            title: "t".to_owned(),
+            description: "d".to_owned(),
+            unit: "lb".to_owned(),
+            target: "need".to_owned(),
+            parts: vec!["soil".to_owned(), "doses".to_owned()],
+            gap: "short".to_owned(),
+            excess: "over".to_owned(),
+            bars: bars.into_iter().map(bar).collect(),
+        }));
+        document
+    })
+}
+
+proptest! {
+    #[test]
+    fn no_chart_passes_the_width_or_fails_in_any_format(
+        document in any_charts(),
+        width in 24_usize..130,
+    ) {
+        for line in set(&document, width).lines() {
+            prop_assert!(line.width() <= width, "{} > {width}: {line:?}", line.width());
+        }
+        prop_assert!(crate::report::markdown::render(&document).ends_with('\n'));
+        prop_assert!(crate::report::html::render(&document).ends_with("</html>\n"));
+    }
 }

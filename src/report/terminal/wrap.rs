@@ -73,22 +73,16 @@ pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
 fn cut(word: &Line, width: usize) -> Vec<Line> {
     let mut parts = Vec::new();
     let mut part = Line::default();
-    let mut room = width;
+    let mut so_far = String::new();
     for (tone, text) in word.pieces() {
-        let mut piece = String::new();
         for sign in text.chars() {
-            let before = piece.width();
-            piece.push(sign);
-            if piece.width() > room && (before > 0 || part.width() > 0) {
-                piece.pop();
-                part.push(*tone, &piece);
+            so_far.push(sign);
+            if so_far.width() > width && part.width() > 0 {
                 parts.push(std::mem::take(&mut part));
-                piece = sign.to_string();
-                room = width;
+                so_far = sign.to_string();
             }
+            part.push(*tone, sign.encode_utf8(&mut [0; 4]));
         }
-        room = room.saturating_sub(piece.width());
-        part.push(*tone, &piece);
     }
     parts.push(part);
     parts
