@@ -1,3 +1,4 @@
 //! One test binary.
 
+mod check_cases;
 mod durability;

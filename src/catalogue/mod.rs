@@ -7,6 +7,7 @@ mod entries;
 mod lists;
 mod material;
 pub mod names;
+mod signs;
 mod soil_test;
 mod source;
 
@@ -17,5 +18,6 @@ pub use crop::{
 };
 pub use lists::Catalogue;
 pub use material::{Basis, Feedstock, Material, MaterialKind, PoolClass, Release};
+pub use signs::{Cause, Fact, Look, OnlyOf, Question, Sign, Signs};
 pub use soil_test::{Class, Extractant, Limit, Limits};
 pub use source::Source;

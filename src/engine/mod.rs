@@ -3,6 +3,7 @@
 
 pub mod area;
 pub mod ceiling;
+pub mod check;
 pub mod climate;
 pub mod content;
 pub mod credit;

@@ -1,0 +1,21 @@
+//! A crop looks hungry: is it nitrogen, and if so, how much (rule 27).
+//!
+//! What is seen and what is known of the bed are turned into signs ([`Situation`]), the signs are
+//! weighed against causes ([`weigh()`]), and only where nitrogen comes out clearly, the bed is
+//! short and the roots can work is a dose reckoned ([`rescue`]).
+
+mod answer;
+mod evidence;
+mod questions;
+mod rescue;
+pub mod rules;
+mod weigh;
+
+pub use answer::{Answer, Asked, Conflict, Dose, SHOWN_CAUSES, answer};
+pub use evidence::{Evidence, From, Recent, Situation, gather};
+pub use questions::{Asking, Choice};
+pub use rescue::{
+    Basis, Candidate, Hold, NotARescue, Offer, Plants, Rescue, RescueNeed, Speed, dose, holds,
+    offers,
+};
+pub use weigh::{Kin, Sureness, Verdict, Weighed, weigh};
