@@ -14,6 +14,7 @@ pub mod calendar;
 pub mod catalogue;
 pub mod cli;
 pub mod engine;
+pub mod fault;
 pub mod figure;
 
 pub mod nutrient;

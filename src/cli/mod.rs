@@ -4,6 +4,7 @@ mod failure;
 mod format;
 mod output;
 pub mod record_file;
+mod season;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -14,6 +15,7 @@ use clap::{Parser, Subcommand};
 pub use failure::Failure;
 pub use format::Format;
 pub use output::{Color, Output};
+pub use season::{Loaded, SeasonFile, folder_of};
 
 /// Works out what each garden bed needs and turns it into dated weights of fertilizer.
 #[derive(Debug, Parser)]

@@ -34,7 +34,7 @@ pub use kinds::{
 pub use number::{
     SIGNIFICANT_DIGITS, floor_to, round_to, settle, share_from_float, significant, to_float,
 };
-pub use parse::{Misread, Reading, read, read_length_pair, read_range};
+pub use parse::{Misread, Reading, read, read_any, read_length_pair, read_range};
 pub use range::Bounded;
 pub use serial::Spread;
 pub use system::UnitSystem;

@@ -3,6 +3,7 @@
 mod bed;
 mod garden;
 mod planting;
+mod read;
 mod soil;
 mod stuff;
 
@@ -12,6 +13,7 @@ pub use garden::{
     Texture,
 };
 pub use planting::{AlreadyCredited, Extent, Given, How, Planting, Yield};
+pub use read::{read, schema};
 pub use soil::{Reading, SoilTest, SoilUnit, WordedClass};
 pub use stuff::{Amendment, Measure, Overrides, Placed, Stuff, WorkedIn};
 
