@@ -11,10 +11,10 @@ use super::words::PastKind;
 use crate::fault::{dates, names, shape};
 
 /// The compost of a history that names none.
-pub const PLAIN_COMPOST: &str = "compost";
+pub const PLAIN_COMPOST: &str = "mixed compost";
 
 /// The manure of a history that names none.
-pub const PLAIN_MANURE: &str = "manure";
+pub const PLAIN_MANURE: &str = "cattle manure";
 
 /// How far back history may reach, in years.
 const OLDEST_YEARS: i16 = 30;
