@@ -12,6 +12,7 @@ mod cells;
 mod heading;
 mod log;
 mod matching;
+mod placed;
 
 pub use amount::{BadAmount, read_amount};
 pub use application::{Action, Application};
@@ -20,3 +21,4 @@ pub use log::{Damage, Line, Log};
 pub use matching::{
     Fate, Matched, PlannedLine, RecordedLine, Standing, Timing, WINDOW_DAYS, match_lines,
 };
+pub use placed::{Applied, Unknown, Unplaced, analysis_of, find_bed, find_stuff, place};

@@ -13,7 +13,7 @@ pub use garden::{
     Texture,
 };
 pub use planting::{AlreadyCredited, Extent, Given, How, Planting, Yield};
-pub use read::{read, schema};
+pub use read::{labelled, read, schema};
 pub use soil::{Reading, SoilTest, SoilUnit, WordedClass};
 pub use stuff::{Amendment, Measure, Overrides, Placed, Stuff, WorkedIn};
 

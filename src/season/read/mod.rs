@@ -22,6 +22,7 @@ mod value;
 mod words;
 
 pub use schema::schema;
+pub use stuff::labelled;
 
 use std::collections::BTreeMap;
 use std::rc::Rc;

@@ -152,7 +152,7 @@ fn check_mineral(table: &mut Table<'_, '_>, stuff: &Stuff, into: &mut Findings) 
 
 /// Makes a material of a label alone: a bagged fertilizer whose nitrogen counts at once, or, where
 /// the grower says how much of it is released, one that releases slowly.
-fn labelled(name: &str, analysis: Analysis, slow: bool) -> Material {
+pub fn labelled(name: &str, analysis: Analysis, slow: bool) -> Material {
     let at_once = (!slow).then_some(Share::WHOLE);
     Material {
         name: name.to_owned(),
