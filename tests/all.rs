@@ -1,4 +1,5 @@
 //! One test binary.
 
+mod catalogue;
 mod check_cases;
 mod durability;

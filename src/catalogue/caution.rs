@@ -16,4 +16,7 @@ pub struct Caution {
     pub status: Status,
     /// Id of its source.
     pub source: String,
+    /// Ids of further sources that say the same or part of it.
+    #[serde(default)]
+    pub also: Vec<String>,
 }

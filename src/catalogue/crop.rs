@@ -74,6 +74,9 @@ pub struct Crop {
     /// The supply row: what the crop must find in all, soil included.
     #[serde(default)]
     pub supply: Option<Supply>,
+    /// The same for single years of a perennial, and for the dressing after its harvest.
+    #[serde(default)]
+    pub stand: Vec<super::Stand>,
     /// Season rates of fertilizer from bulletins.
     #[serde(default, rename = "recommendation")]
     pub recommendations: Vec<Recommendation>,
@@ -126,7 +129,7 @@ pub struct DayRange {
 pub struct Supply {
     /// Nitrogen demand at the reference yield.
     pub nitrogen: Rate,
-    /// Reference yield.
+    /// Reference yield; nothing for a stand that is not harvested yet.
     pub reference_yield: Rate,
     /// Yield difference of one full step: a share of the reference yield, or a yield.
     pub step: YieldStep,
@@ -200,8 +203,9 @@ pub struct Recommendation {
     /// Soil organic matter it is for: below this.
     #[serde(default)]
     pub organic_matter_below: Option<Share>,
-    /// Year of the source, for choosing the latest.
-    pub year: u16,
+    /// Year of the source, for choosing the latest; nothing where it shows none.
+    #[serde(default)]
+    pub year: Option<u16>,
     /// When to give it, in a few words of our own.
     #[serde(default)]
     pub note: Option<String>,
@@ -222,7 +226,7 @@ pub struct Removal {
     /// Potash (K2O), as weight per fresh weight.
     #[serde(default)]
     pub potash: Option<Share>,
-    /// Which set: "ordinance", "united kingdom", "food composition", "new england".
+    /// Which set: "ordinance", "united kingdom", "food composition", "new england" or "california".
     pub set: String,
     /// Id of the source.
     pub source: String,

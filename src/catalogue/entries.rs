@@ -10,7 +10,7 @@ use std::rc::Rc;
 
 use serde::de::DeserializeOwned;
 
-use super::names::{nearest, normal};
+use super::names::{nearest, same};
 
 /// What a list holds: something that has a name, and perhaps other names.
 pub trait Entry: DeserializeOwned {
@@ -46,57 +46,42 @@ impl<T: Entry> Listed<T> {
     }
 }
 
-/// A built-in list in its order, with the index of its names.
-#[derive(Debug)]
-struct Index<T> {
-    listed: Vec<Listed<T>>,
-    by_name: BTreeMap<String, usize>,
-}
-
 /// A list: the built-in entries, and the grower's own in front of them.
 #[derive(Debug)]
 pub struct Entries<T> {
     text: &'static str,
-    index: OnceCell<Index<T>>,
+    listed: OnceCell<Vec<Listed<T>>>,
     own: Vec<Rc<T>>,
 }
 
 impl<T: Entry> Entries<T> {
     /// Makes the list from its text without looking at it.
     pub const fn new(text: &'static str) -> Self {
-        Self { text, index: OnceCell::new(), own: Vec::new() }
+        Self { text, listed: OnceCell::new(), own: Vec::new() }
     }
 
-    fn index(&self) -> &Index<T> {
-        self.index.get_or_init(|| {
-            let listed = cut(self.text, T::TABLE, T::KEY);
-            let mut by_name = BTreeMap::new();
-            for (at, entry) in listed.iter().enumerate() {
-                for name in std::iter::once(&entry.name).chain(&entry.aliases) {
-                    by_name.entry(normal(name)).or_insert(at);
-                }
-            }
-            Index { listed, by_name }
-        })
+    fn listed(&self) -> &[Listed<T>] {
+        self.listed.get_or_init(|| cut(self.text, T::TABLE, T::KEY))
     }
 
     /// Finds an entry by name or other name; the grower's own come first, the last one added before
     /// those added earlier.
     pub fn find(&self, name: &str) -> Option<Rc<T>> {
-        let wanted = normal(name);
         let is_called = |entry: &&Rc<T>| {
-            normal(entry.name()) == wanted || entry.aliases().iter().any(|it| normal(it) == wanted)
+            same(entry.name(), name) || entry.aliases().iter().any(|alias| same(alias, name))
         };
         if let Some(own) = self.own.iter().rev().find(is_called) {
             return Some(Rc::clone(own));
         }
-        let index = self.index();
-        index.by_name.get(&wanted).map(|at| index.listed[*at].get())
+        let is_called = |entry: &&Listed<T>| {
+            same(entry.name, name) || entry.aliases.iter().any(|alias| same(alias, name))
+        };
+        self.listed().iter().find(is_called).map(Listed::get)
     }
 
     /// Returns the name nearest to one that was not found.
     pub fn nearest(&self, name: &str) -> Option<String> {
-        let listed = self.index().listed.iter();
+        let listed = self.listed().iter();
         let listed = listed
             .flat_map(|entry| std::iter::once(entry.name).chain(entry.aliases.iter().copied()));
         let own = self.own.iter().flat_map(|entry| {
@@ -113,8 +98,8 @@ impl<T: Entry> Entries<T> {
     /// Walks all entries: the built-in ones in their order, then the grower's own.
     /// A built-in entry whose name an own entry has taken is left out.
     pub fn iter(&self) -> impl Iterator<Item = Rc<T>> {
-        let taken = |name: &str| self.own.iter().any(|own| normal(own.name()) == normal(name));
-        let listed = self.index().listed.iter().filter(move |entry| !taken(entry.name));
+        let taken = |name: &str| self.own.iter().any(|own| same(own.name(), name));
+        let listed = self.listed().iter().filter(move |entry| !taken(entry.name));
         listed.map(Listed::get).chain(self.own.iter().map(Rc::clone))
     }
 }
@@ -187,7 +172,7 @@ mod tests {
         assert_eq!(tools.find("fork").map(|tool| tool.teeth), Some(4));
         assert!(tools.find("hoe").is_none());
         assert_eq!(tools.nearest("forc").as_deref(), Some("fork"));
-        let parsed = tools.index().listed.iter().filter(|tool| tool.parsed.get().is_some());
+        let parsed = tools.listed().iter().filter(|tool| tool.parsed.get().is_some());
         assert_eq!(parsed.count(), 2);
     }
 

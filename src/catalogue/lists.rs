@@ -6,11 +6,12 @@ use std::rc::Rc;
 use serde::Deserialize;
 
 use super::entries::{Entries, Entry};
-use super::{Caution, Crop, Limits, Material, Source};
+use super::{Caution, Comparison, Crop, Limits, Material, Source};
 
 const CROPS: &str = include_str!("../../data/crops.toml");
 const MATERIALS: &str = include_str!("../../data/materials.toml");
 const SOIL_TESTS: &str = include_str!("../../data/soil-tests.toml");
+const COMPARISON: &str = include_str!("../../data/comparison.toml");
 const CAUTIONS: &str = include_str!("../../data/cautions.toml");
 const SOURCES: &str = include_str!("../../data/sources.toml");
 
@@ -95,6 +96,17 @@ impl Catalogue {
                 toml::from_str(SOIL_TESTS).unwrap_or_else(|fault| panic!("soil tests: {fault}"));
             list.limits
         })
+    }
+
+    /// Returns a handbook's rates that are kept to compare with; nothing is planned from them.
+    pub fn comparison(&self) -> Vec<Comparison> {
+        #[derive(Deserialize)]
+        struct List {
+            comparison: Vec<Comparison>,
+        }
+        let list: List =
+            toml::from_str(COMPARISON).unwrap_or_else(|fault| panic!("comparison: {fault}"));
+        list.comparison
     }
 
     /// Finds a caution by its key.

@@ -2,6 +2,7 @@
 //! built into the binary and parsed only when it is asked for.
 
 mod caution;
+mod comparison;
 mod crop;
 mod entries;
 mod lists;
@@ -10,8 +11,10 @@ pub mod names;
 mod signs;
 mod soil_test;
 mod source;
+mod stand;
 
 pub use caution::Caution;
+pub use comparison::Comparison;
 pub use crop::{
     Chart, Crop, Curve, DayRange, FeederClass, LastUseful, Levels, NitrateStep, NitrateTest,
     Number, Recommendation, Removal, Rescue, Sourced, Supply, Timing, YieldStep,
@@ -19,5 +22,6 @@ pub use crop::{
 pub use lists::Catalogue;
 pub use material::{Basis, Feedstock, Material, MaterialKind, PoolClass, Release};
 pub use signs::{Cause, Fact, Look, OnlyOf, Question, Sign, Signs};
-pub use soil_test::{Class, Extractant, Limit, Limits};
+pub use soil_test::{Cell, Class, Extractant, Limit, Limits, Tested};
 pub use source::Source;
+pub use stand::Stand;

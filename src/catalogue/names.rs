@@ -2,17 +2,29 @@
 
 /// Returns the name as it is compared: lower case, trimmed, with `-`, `_` and runs of space alike.
 pub fn normal(name: &str) -> String {
-    let mut out = String::with_capacity(name.len());
-    for word in name.split(|c: char| c == '-' || c == '_' || c.is_whitespace()) {
-        if word.is_empty() {
-            continue;
-        }
-        if !out.is_empty() {
-            out.push(' ');
-        }
-        out.extend(word.chars().flat_map(char::to_lowercase));
-    }
-    out
+    letters(name).collect()
+}
+
+/// Whether two names are the same.
+pub fn same(one: &str, other: &str) -> bool {
+    letters(one).eq(letters(other))
+}
+
+/// The letters of a name as they are compared.
+fn letters(name: &str) -> impl Iterator<Item = char> {
+    let mut gap = false;
+    let mut begun = false;
+    name.chars()
+        .flat_map(char::to_lowercase)
+        .flat_map(move |c| {
+            if c == '-' || c == '_' || c.is_whitespace() {
+                gap = begun;
+                return [None, None];
+            }
+            begun = true;
+            [std::mem::take(&mut gap).then_some(' '), Some(c)]
+        })
+        .flatten()
 }
 
 /// Returns the candidate nearest to a name that was not found, or nothing where none is near or
@@ -41,6 +53,9 @@ mod tests {
         assert_eq!(normal("  Yard-Trimmings_compost "), "yard trimmings compost");
         assert_eq!(normal("Sweet   corn"), normal("sweet-corn"));
         assert_ne!(normal("sweetcorn"), normal("sweet corn"));
+        assert!(same("Brussels_sprouts", " brussels  SPROUTS"));
+        assert!(!same("sweet corn", "sweet corns"));
+        assert_eq!(normal(" - "), "");
     }
 
     #[test]
