@@ -13,6 +13,7 @@ pub mod ground;
 pub mod life;
 pub mod minerals;
 pub mod need;
+pub mod paths;
 pub mod plan;
 pub mod release;
 pub mod rules;

@@ -11,11 +11,13 @@ pub mod csv;
 #[cfg(test)]
 mod demo;
 pub mod document;
+pub mod explain;
 pub mod html;
 pub mod json;
 pub mod kitchen;
 pub mod markdown;
 pub mod number;
+pub mod plan;
 mod scales;
 pub mod terminal;
 pub mod text;

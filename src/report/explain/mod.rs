@@ -1,0 +1,179 @@
+//! Where a figure comes from, told as a list of steps: each with its sum, its rule and its source.
+//! Steps that are used more than once are told once and named after.
+
+mod sum;
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+pub use sum::{name, sum};
+
+use super::document::{Block, Document};
+use super::number::Showing;
+use super::text::Text;
+use crate::catalogue::{Catalogue, Source};
+use crate::figure::{Origin, Step, Why};
+
+/// What is needed to tell where a leaf stands.
+#[derive(Clone, Copy, Debug)]
+pub struct Places<'a> {
+    /// The season file's name.
+    pub file: &'a str,
+    /// Its text.
+    pub text: &'a str,
+    /// The catalogue, for sources.
+    pub catalogue: &'a Catalogue,
+}
+
+impl Places<'_> {
+    /// The line on which a byte stands, from 1.
+    pub fn line_of(&self, byte: u32) -> usize {
+        let end = usize::try_from(byte).unwrap_or(0).min(self.text.len());
+        self.text.as_bytes()[..end].iter().filter(|byte| **byte == b'\n').count() + 1
+    }
+
+    /// How a source is cited: title, body, number, year, table and what it is.
+    pub fn cite(&self, id: &str) -> String {
+        self.catalogue.source(id).map_or_else(|| id.to_owned(), |source| cite(&source))
+    }
+}
+
+/// How a source is cited.
+pub fn cite(source: &Source) -> String {
+    let parts = [
+        Some(source.title.clone()),
+        source.body.clone(),
+        source.number.clone(),
+        source.year.map(|year| year.to_string()),
+        source.table.clone(),
+    ];
+    let known: Vec<String> = parts.into_iter().flatten().filter(|part| !part.is_empty()).collect();
+    format!("{} [{}]", known.join(", "), source.status.words())
+}
+
+/// One told step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told {
+    /// Its number in the telling, from 1.
+    pub number: usize,
+    /// How deep it lies: 0 for the figure asked about.
+    pub depth: usize,
+    /// What it is called.
+    pub name: String,
+    /// Its value as shown.
+    pub value: String,
+    /// The sum it came from, in words and numbers.
+    pub sum: String,
+    /// The rule, where one justifies it.
+    pub rule: Option<String>,
+    /// The source, where it has one.
+    pub source: Option<String>,
+    /// The number of the step that told it first, where it was told before.
+    pub again: Option<usize>,
+}
+
+/// Tells a figure down to `depth` steps below it; nothing tells all.
+pub fn tell(
+    root: &Rc<Step>,
+    showing: Showing,
+    places: &Places<'_>,
+    depth: Option<usize>,
+) -> Vec<Told> {
+    let mut teller = Teller {
+        showing,
+        places,
+        most: depth.unwrap_or(usize::MAX),
+        seen: BTreeMap::new(),
+        out: Vec::new(),
+    };
+    teller.tell(root, 0);
+    teller.out
+}
+
+struct Teller<'a> {
+    showing: Showing,
+    places: &'a Places<'a>,
+    most: usize,
+    seen: BTreeMap<*const Step, usize>,
+    out: Vec<Told>,
+}
+
+impl Teller<'_> {
+    fn tell(&mut self, step: &Rc<Step>, depth: usize) {
+        if step.label.is_none() && depth > 0 {
+            // An unnamed step is told inside the step that uses it.
+            self.tell_parts(step, depth);
+            return;
+        }
+        let number = self.out.len() + 1;
+        let before = self.seen.get(&Rc::as_ptr(step)).copied();
+        let leaf = matches!(step.why, Why::Given(_));
+        self.out.push(Told {
+            number,
+            depth,
+            name: name(step),
+            value: self.showing.amount(step.amount).to_string(),
+            sum: before.map_or_else(
+                || sum(step, self.showing, self.places),
+                |at| format!("see step {at}"),
+            ),
+            rule: step.rule.filter(|_| before.is_none()).map(|rule| rule.says.to_owned()),
+            source: self.source(step).filter(|_| before.is_none()),
+            again: before,
+        });
+        if before.is_some() {
+            return;
+        }
+        if !leaf {
+            self.seen.insert(Rc::as_ptr(step), number);
+        }
+        if depth < self.most {
+            self.tell_parts(step, depth + 1);
+        }
+    }
+
+    fn tell_parts(&mut self, step: &Rc<Step>, depth: usize) {
+        for part in step.parts() {
+            self.tell(part, depth);
+        }
+    }
+
+    fn source(&self, step: &Step) -> Option<String> {
+        if let Why::Given(Origin::Listed { source, .. }) = &step.why {
+            return Some(self.places.cite(source));
+        }
+        let rule = step.rule?;
+        match rule.source {
+            Some(id) => Some(self.places.cite(id)),
+            None => Some(rule.status.words().to_owned()),
+        }
+    }
+}
+
+/// The telling as a document.
+pub fn document(path: &str, told: &[Told]) -> Document {
+    let mut document = Document::new(format!("Where {path} comes from"));
+    let mut items: Vec<Text> = Vec::new();
+    for step in told {
+        let indent = "  ".repeat(step.depth);
+        let mut text = Text::new()
+            .dim(format!("{indent}{}. ", step.number))
+            .emphasis(step.name.clone())
+            .plain(" = ")
+            .value(step.value.clone());
+        if !step.sum.is_empty() {
+            text = text.plain(format!(" = {}", step.sum));
+        }
+        if let Some(rule) = &step.rule {
+            text = text.dim(format!(" ({rule})"));
+        }
+        if let Some(source) = &step.source {
+            text = text.dim(format!(" [{source}]"));
+        }
+        items.push(text);
+    }
+    for item in items {
+        document.push(Block::Paragraph(item));
+    }
+    document
+}

@@ -1,0 +1,207 @@
+//! A bed's budget: need, what feeds it already, what is short.
+
+use rust_decimal::Decimal;
+
+use super::{Reported, nothing};
+use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
+use crate::quantity::{Kind, Mass};
+use crate::report::document::{Column, Document, Table};
+use crate::report::number::Scale;
+use crate::report::text::Text;
+
+pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Document) {
+    let largest = bed.plantings.iter().map(|planting| planting.need.value().base());
+    let minerals = [&bed.phosphate, &bed.potash];
+    let largest = largest.chain(
+        minerals.iter().flat_map(|one| [one.need.value().base(), one.credit.value().base()]),
+    );
+    let scale = reported.showing.scale(Kind::Mass, largest);
+    let mut table = Table::new([
+        Column::left(""),
+        Column::right(format!("N {}", scale.symbol)),
+        Column::right(format!("P2O5 {}", scale.symbol)),
+        Column::right(format!("K2O {}", scale.symbol)),
+    ]);
+    let columns = Columns::of(bed, &scale);
+    for (at, planting) in bed.plantings.iter().enumerate() {
+        let name = format!(
+            "{}, {} to {}",
+            planting.crop.name,
+            planting.life.planted.short(),
+            planting.life.end.short()
+        );
+        table.row([Text::new().emphasis(name), Text::new(), Text::new(), Text::new()]);
+        columns.planting(at, planting, &mut table);
+    }
+    columns.minerals(bed, &mut table);
+    document.table(table);
+    for planting in &bed.plantings {
+        remarks(reported, planting, document);
+    }
+    for budget in minerals {
+        if !nothing(budget.not_planned.value()) {
+            let shown = reported.showing.of(budget.not_planned.value());
+            document.note(Text::new().shown(&shown).plain(format!(
+                " of {} is above the yearly limit and is not planned",
+                budget.nutrient.word()
+            )));
+        }
+    }
+}
+
+/// Lines of one column that add up to its last line: need less credits is what is short, or over.
+struct Lines {
+    need: String,
+    credits: Vec<String>,
+    balance: Text,
+}
+
+struct Columns {
+    nitrogen: Vec<Lines>,
+    phosphate: Lines,
+    potash: Lines,
+}
+
+impl Columns {
+    fn of(bed: &BedPlan, scale: &Scale) -> Self {
+        let nitrogen = bed
+            .plantings
+            .iter()
+            .map(|planting| {
+                let credits: Vec<Mass> =
+                    planting.credits.iter().map(|one| one.nitrogen.value()).collect();
+                lines(scale, planting.need.value(), &credits)
+            })
+            .collect();
+        let mineral = |budget: &MineralBudget| {
+            let credits: Vec<Mass> =
+                budget.credits.iter().map(|(_, _, figure)| figure.value()).collect();
+            lines(scale, budget.need.value(), &credits)
+        };
+        Self { nitrogen, phosphate: mineral(&bed.phosphate), potash: mineral(&bed.potash) }
+    }
+
+    fn planting(&self, at: usize, planting: &PlantingPlan, table: &mut Table) {
+        let lines = &self.nitrogen[at];
+        let basis = format!("  need ({} basis)", planting.basis.word());
+        table.row([Text::from(basis), number(&lines.need), Text::new(), Text::new()]);
+        for (credit, shown) in planting.credits.iter().zip(&lines.credits) {
+            let label = format!("  less {}", credit.label);
+            table.row([Text::from(label), number(shown), Text::new(), Text::new()]);
+        }
+        table.row([Text::from("  balance"), lines.balance.clone(), Text::new(), Text::new()]);
+    }
+
+    fn minerals(&self, bed: &BedPlan, table: &mut Table) {
+        let name = Text::new().emphasis("the bed, this year");
+        table.row([name, Text::new(), Text::new(), Text::new()]);
+        table.row([
+            Text::from("  need"),
+            Text::new(),
+            number(&self.phosphate.need),
+            number(&self.potash.need),
+        ]);
+        let mut names: Vec<&str> = Vec::new();
+        for (_, label, _) in bed.phosphate.credits.iter().chain(&bed.potash.credits) {
+            if !names.contains(&label.as_str()) {
+                names.push(label);
+            }
+        }
+        for label in names {
+            let cell = |budget: &MineralBudget, lines: &Lines| {
+                let mut found = Text::new();
+                for ((_, one, _), shown) in budget.credits.iter().zip(&lines.credits) {
+                    if one == label {
+                        found = number(shown);
+                    }
+                }
+                found
+            };
+            table.row([
+                Text::from(format!("  less {label}")),
+                Text::new(),
+                cell(&bed.phosphate, &self.phosphate),
+                cell(&bed.potash, &self.potash),
+            ]);
+        }
+        table.row([
+            Text::from("  balance"),
+            Text::new(),
+            self.phosphate.balance.clone(),
+            self.potash.balance.clone(),
+        ]);
+    }
+}
+
+fn number(shown: &str) -> Text {
+    Text::new().value(shown)
+}
+
+fn lines(scale: &Scale, need: Mass, credits: &[Mass]) -> Lines {
+    let total: Mass = need - credits.iter().copied().sum();
+    let parts: Vec<Decimal> =
+        std::iter::once(need.base()).chain(credits.iter().map(|credit| -credit.base())).collect();
+    let (balance, shown) = scale.apportioned(total.base(), &parts);
+    let plain =
+        |text: &str| text.strip_prefix('-').map_or_else(|| format!("-{text}"), str::to_owned);
+    let mut shown = shown.into_iter().map(|one| one.number);
+    let need = shown.next().unwrap_or_default();
+    let credits = shown
+        .map(|text| {
+            if text.trim_start_matches(['-', '0', '.']).is_empty() {
+                text.trim_start_matches('-').to_owned()
+            } else {
+                plain(&text)
+            }
+        })
+        .collect();
+    let figure = balance.number.trim_start_matches('-').to_owned();
+    let balance = if nothing(total) || figure.trim_start_matches(['0', '.']).is_empty() {
+        Text::from("even")
+    } else if total > Mass::ZERO {
+        Text::new().plain("short ").value(figure)
+    } else {
+        Text::new().plain("over ").value(figure)
+    };
+    Lines { need, credits, balance }
+}
+
+/// What the table cannot hold: range, ceiling, what waits, what cannot be given.
+fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Document) {
+    let showing = reported.showing;
+    let name = &planting.crop.name;
+    let (low, high) = planting.shortfall.range();
+    if low != high {
+        let range = showing.range(low, high);
+        document.paragraph(
+            Text::new()
+                .plain(format!("{name}: likely short by "))
+                .shown(&range)
+                .plain(" of nitrogen, all in all"),
+        );
+    }
+    if let Some(taken) = &planting.already_taken {
+        document.note(
+            Text::new()
+                .shown(&showing.of(taken.value()))
+                .plain(format!(" of nitrogen is already in {name}, before the nitrate test")),
+        );
+    }
+    if !nothing(planting.not_planned.value()) {
+        document.note(Text::new().shown(&showing.of(planting.not_planned.value())).plain(format!(
+            " of nitrogen for {name} is above the highest rate that any bulletin gives, and is not planned"
+        )));
+    }
+    if let Some(held) = &planting.held_back {
+        document.note(Text::new().shown(&showing.of(held.value())).plain(format!(
+            " of nitrogen for {name} is held back: soil this rich should carry it through"
+        )));
+    }
+    if !nothing(planting.not_given.value()) {
+        document.note(
+            Text::new()
+                .shown(&showing.of(planting.not_given.value()))
+                .plain(format!(" of nitrogen for {name} cannot be given safely or in time")),
+        );
+    }
+}

@@ -1,0 +1,78 @@
+//! The season at a glance: a line for each planting.
+
+use super::{Reported, nothing};
+use crate::engine::dose::Dose;
+use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
+use crate::quantity::{Kind, Mass};
+use crate::report::document::{Column, Document, Table};
+use crate::report::number::Scale;
+use crate::report::text::Text;
+
+pub(super) fn add(reported: &Reported<'_>, document: &mut Document) {
+    let plan = reported.plan;
+    let needs = plan.beds.iter().flat_map(|bed| {
+        let nitrogen = bed.plantings.iter().map(|planting| planting.need.value().base());
+        let minerals = [&bed.phosphate, &bed.potash].map(|budget| budget.surplus.value().base());
+        nitrogen.chain(minerals)
+    });
+    let scale = reported.showing.scale(Kind::Mass, needs);
+    let mut table = Table::new([
+        Column::left("bed"),
+        Column::left("crop"),
+        Column::right("N need"),
+        Column::right("credits"),
+        Column::right("N short"),
+        Column::right("P2O5"),
+        Column::right("K2O"),
+        Column::left("doses"),
+    ])
+    .caption(format!("The season at a glance, weights in {}", scale.symbol));
+    for bed in &plan.beds {
+        let mut first = true;
+        for planting in &bed.plantings {
+            table.row(row(bed, planting, first, &scale));
+            first = false;
+        }
+    }
+    document.table(table);
+}
+
+fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Vec<Text> {
+    let number = |mass: Mass| Text::new().value(scale.fixed(mass.base()).number);
+    let mineral = |budget: &MineralBudget| if first { balance(budget, scale) } else { Text::new() };
+    vec![
+        Text::from(if first { bed.name.clone() } else { String::new() }),
+        Text::from(planting.crop.name.clone()),
+        number(planting.need.value()),
+        number(planting.credit.value()),
+        number(planting.shortfall.value()),
+        mineral(&bed.phosphate),
+        mineral(&bed.potash),
+        Text::from(visits(bed, planting)),
+    ]
+}
+
+/// "short 2.1" or "over 5.0", so that colour is not needed to tell them apart.
+fn balance(budget: &MineralBudget, scale: &Scale) -> Text {
+    let short = budget.shortfall.value();
+    if !nothing(short) {
+        return Text::new().plain("short ").value(scale.fixed(short.base()).number);
+    }
+    let over = budget.surplus.value();
+    if nothing(over) {
+        Text::from("even")
+    } else {
+        Text::new().warning("over ").value(scale.fixed(over.base()).number)
+    }
+}
+
+fn visits(bed: &BedPlan, planting: &PlantingPlan) -> String {
+    let serves = |dose: &&Dose| dose.counts.iter().any(|(at, _)| *at == planting.index);
+    let certain = bed.doses.iter().filter(serves).filter(|dose| dose.certain()).count();
+    let possible = bed.doses.iter().filter(serves).filter(|dose| !dose.certain()).count();
+    match (certain, possible) {
+        (0, 0) => "none".to_owned(),
+        (certain, 0) => certain.to_string(),
+        (certain, possible) => format!("{certain}, {possible} if short"),
+    }
+}

@@ -1,0 +1,123 @@
+//! A season's plan as documents, JSON and CSV.
+
+mod budget;
+mod cautions;
+mod doses;
+mod glance;
+mod json;
+mod sheet;
+mod work;
+
+pub use json::{json, json_bed};
+pub use sheet::{sheet, work_sheet};
+pub use work::{work, work_json};
+
+use super::document::Document;
+use super::number::{Showing, long_date};
+use super::text::Text;
+use super::words::Joined;
+use crate::calendar::Date;
+use crate::engine::plan::{BedPlan, Plan};
+use crate::quantity::Quantity;
+use crate::season::Season;
+
+/// What every report of a plan is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Reported<'a> {
+    /// What was said.
+    pub season: &'a Season,
+    /// The plan.
+    pub plan: &'a Plan,
+    /// How amounts are shown.
+    pub showing: Showing,
+    /// The day it is made on, where one matters.
+    pub today: Option<Date>,
+}
+
+impl Reported<'_> {
+    /// Whose plan it is, for the line beneath a title.
+    fn about(&self) -> Text {
+        let garden = &self.season.garden;
+        let name = garden.name.clone().unwrap_or_else(|| "Garden".to_owned());
+        let text = Text::new().plain(format!("{name}, season {}", garden.year.value));
+        match self.today {
+            Some(today) => text.plain(format!(", as of {}", long_date(today))),
+            None => text,
+        }
+    }
+}
+
+/// The whole season.
+pub fn plan(reported: &Reported<'_>) -> Document {
+    let mut document = Document::new("Season plan");
+    document.about = reported.about();
+    glance::add(reported, &mut document);
+    for bed in &reported.plan.beds {
+        bed_blocks(reported, bed, &mut document);
+    }
+    cautions::add(reported, &mut document);
+    document
+}
+
+/// One bed in full.
+pub fn bed(reported: &Reported<'_>, bed: &BedPlan) -> Document {
+    let mut document = Document::new(format!("Bed {}", bed.name));
+    document.about = reported.about();
+    bed_blocks(reported, bed, &mut document);
+    cautions::add_for(reported, &[bed], &mut document);
+    document
+}
+
+fn bed_blocks(reported: &Reported<'_>, bed: &BedPlan, document: &mut Document) {
+    document.heading(2, title(reported, bed));
+    budget::add(reported, bed, document);
+    doses::add(reported, bed, document);
+    for note in &bed.notes {
+        document.note(capital(note));
+    }
+    if let Some(line) = assumptions(bed) {
+        document.paragraph(Text::new().dim(line));
+    }
+}
+
+/// "north 1: 96 ft2, broccoli then lettuce".
+fn title(reported: &Reported<'_>, bed: &BedPlan) -> Text {
+    let size = match (&bed.area, &bed.mix) {
+        (Some(area), None) => reported.showing.of(area.value()).to_string(),
+        (_, Some(mix)) => format!("{} of mix", reported.showing.of(mix.value())),
+        (None, None) => String::new(),
+    };
+    let crops: Vec<&str> =
+        bed.plantings.iter().map(|planting| planting.crop.name.as_str()).collect();
+    let grown = if crops.is_empty() {
+        "nothing planted".to_owned()
+    } else {
+        Joined::and(&crops).to_string()
+    };
+    Text::new().emphasis(bed.name.clone()).plain(format!(": {size}, {grown}"))
+}
+
+/// The one line that tells what was assumed and what would settle it.
+fn assumptions(bed: &BedPlan) -> Option<String> {
+    if bed.assumptions.is_empty() {
+        return None;
+    }
+    let mut settle: Vec<&str> = Vec::new();
+    for assumption in &bed.assumptions {
+        if !settle.contains(&assumption.settle) {
+            settle.push(assumption.settle);
+        }
+    }
+    let assumed: Vec<&str> = bed.assumptions.iter().map(|one| one.assumed.as_str()).collect();
+    Some(format!("assumed {}; {} would settle it", Joined::and(&assumed), Joined::and(&settle)))
+}
+
+fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Whether a weight shows as nothing.
+fn nothing(quantity: impl Quantity) -> bool {
+    crate::quantity::settle(quantity.base()).is_zero()
+}
