@@ -1,8 +1,11 @@
 //! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
 
+mod common;
+mod explain;
 mod failure;
 mod format;
 mod output;
+mod plan;
 pub mod record_file;
 mod season;
 
@@ -26,7 +29,12 @@ struct App {
 }
 
 #[derive(Debug, Subcommand)]
-enum Command {}
+enum Command {
+    Plan(plan::PlanArgs),
+    Bed(plan::BedArgs),
+    Work(plan::WorkArgs),
+    Explain(explain::ExplainArgs),
+}
 
 /// Runs the program with these arguments and returns its exit code: 0 done, 1 could not (files),
 /// 2 the input or the command line is wrong.
@@ -46,7 +54,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 }
 
 fn dispatch(command: Command) -> Result<(), Failure> {
-    match command {}
+    match command {
+        Command::Plan(args) => plan::run_plan(&args),
+        Command::Bed(args) => plan::run_bed(&args),
+        Command::Work(args) => plan::run_work(&args),
+        Command::Explain(args) => explain::run(&args),
+    }
 }
 
 fn clap_exit(error: &clap::Error) -> ExitCode {

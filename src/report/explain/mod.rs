@@ -177,3 +177,43 @@ pub fn document(path: &str, told: &[Told]) -> Document {
     }
     document
 }
+
+#[derive(serde::Serialize)]
+struct ToldAnswer<'a> {
+    id: &'a str,
+    version: u32,
+    steps: Vec<StepAnswer<'a>>,
+}
+
+#[derive(serde::Serialize)]
+struct StepAnswer<'a> {
+    number: usize,
+    depth: usize,
+    name: &'a str,
+    value: &'a str,
+    sum: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rule: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    same_as: Option<usize>,
+}
+
+/// The telling for a program.
+///
+/// # Errors
+/// None in practice: all keys are text.
+pub fn json(path: &str, told: &[Told]) -> Result<String, serde_json::Error> {
+    let steps = told.iter().map(|step| StepAnswer {
+        number: step.number,
+        depth: step.depth,
+        name: &step.name,
+        value: &step.value,
+        sum: &step.sum,
+        rule: step.rule.as_deref(),
+        source: step.source.as_deref(),
+        same_as: step.again,
+    });
+    super::json::document(&ToldAnswer { id: path, version: 1, steps: steps.collect() })
+}

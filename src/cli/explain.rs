@@ -1,0 +1,84 @@
+//! `explain`: where a figure comes from.
+
+use clap::Args;
+
+use super::common::{About, Look};
+use super::plan::{planned, write_json};
+use super::{Failure, Format};
+use crate::engine::paths::{self, Located};
+use crate::report::document::Document;
+use crate::report::explain::{self, Places};
+
+/// Show where a figure comes from; without a path, list what can be asked.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: topdress explain north-1/broccoli/nitrogen/need")]
+pub struct ExplainArgs {
+    /// The figure's path, as `plan --format json` prints it and `explain` lists it.
+    #[arg(value_name = "PATH")]
+    path: Option<String>,
+    /// How many steps deep to go; all of them where not given.
+    #[arg(long, value_name = "N")]
+    depth: Option<usize>,
+    #[command(flatten)]
+    about: About,
+    #[command(flatten)]
+    look: Look,
+}
+
+const FORMATS: &[Format] = &[Format::Table, Format::Markdown, Format::Json];
+
+/// Runs `explain`.
+pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
+    let format = args.look.format.among("explain", FORMATS)?;
+    let planned = planned(&args.about)?;
+    let all = paths::all(&planned.plan);
+    let Some(path) = &args.path else { return list(args, format, &all) };
+    let wanted = path.trim().trim_matches('/');
+    let Some(found) = all.iter().find(|one| one.path == wanted) else {
+        return Err(no_such_path(wanted, &all));
+    };
+    let showing = args.about.showing(planned.loaded.season.garden.units);
+    let places = Places {
+        file: &planned.loaded.name,
+        text: &planned.loaded.source,
+        catalogue: &planned.loaded.season.catalogue,
+    };
+    let told = explain::tell(&found.step, showing, &places, args.depth);
+    if format == Format::Json {
+        return write_json(&args.look, explain::json(wanted, &told));
+    }
+    args.look.write_document(&explain::document(wanted, &told))
+}
+
+fn list(args: &ExplainArgs, format: Format, all: &[Located]) -> Result<(), Failure> {
+    if format == Format::Json {
+        let ids: Vec<&str> = all.iter().map(|one| one.path.as_str()).collect();
+        return write_json(&args.look, crate::report::json::document(&ids));
+    }
+    let mut document = Document::new("What can be explained");
+    document.push(crate::report::document::Block::List {
+        ordered: false,
+        items: all
+            .iter()
+            .map(|one| crate::report::text::Text::new().code(one.path.clone()))
+            .collect(),
+    });
+    args.look.write_document(&document)
+}
+
+fn no_such_path(wanted: &str, all: &[Located]) -> Failure {
+    let below: Vec<&str> = all
+        .iter()
+        .map(|one| one.path.as_str())
+        .filter(|path| path.strip_prefix(wanted).is_some_and(|tail| tail.starts_with('/')))
+        .collect();
+    let mend = if let [first, ..] = below.as_slice() {
+        format!("go one step further, such as `{first}`")
+    } else {
+        match crate::catalogue::names::nearest(wanted, all.iter().map(|one| one.path.as_str())) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "`topdress explain` without a path lists what can be asked".to_owned(),
+        }
+    };
+    Failure::wrong(format!("there is no figure `{wanted}`"), mend)
+}

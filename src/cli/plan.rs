@@ -1,0 +1,140 @@
+//! `plan`, `bed` and `work`: the season, one bed, the dated list.
+
+use clap::Args;
+
+use super::common::{About, Look};
+use super::season::Loaded;
+use super::{Failure, Format};
+use crate::engine::plan::{BedPlan, Plan, plan};
+use crate::report::plan as reports;
+use crate::report::plan::Reported;
+use crate::season::slug;
+
+/// Plan the whole season: need, credits, what is short, and dated doses for every bed.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example: topdress plan --season examples/school-garden/season.toml --on 2027-04-01"
+)]
+pub struct PlanArgs {
+    #[command(flatten)]
+    about: About,
+    #[command(flatten)]
+    look: Look,
+}
+
+/// Show one bed in full.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: topdress bed \"north 1\"")]
+pub struct BedArgs {
+    /// The bed's name, as in the season file.
+    #[arg(value_name = "BED")]
+    bed: String,
+    #[command(flatten)]
+    about: About,
+    #[command(flatten)]
+    look: Look,
+}
+
+/// List what to spread, day by day, for all beds.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: topdress work --format html --output work.html")]
+pub struct WorkArgs {
+    #[command(flatten)]
+    about: About,
+    #[command(flatten)]
+    look: Look,
+}
+
+const PLAN_FORMATS: &[Format] =
+    &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html];
+const WORK_FORMATS: &[Format] =
+    &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html];
+
+/// A season read and planned.
+pub(super) struct Planned {
+    pub(super) loaded: Loaded,
+    pub(super) plan: Plan,
+}
+
+/// Reads the season and plans it.
+pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
+    let loaded = about.season.load()?;
+    let system = about.showing(loaded.season.garden.units).system;
+    let plan = plan(&loaded.season, system, Some(about.today()));
+    Ok(Planned { loaded, plan })
+}
+
+impl Planned {
+    /// What reports are made from.
+    pub(super) fn reported(&self, about: &About) -> Reported<'_> {
+        Reported {
+            season: &self.loaded.season,
+            plan: &self.plan,
+            showing: about.showing(self.loaded.season.garden.units),
+            today: Some(about.today()),
+        }
+    }
+
+    /// Finds a bed by its name, however it is written.
+    pub(super) fn bed(&self, name: &str) -> Result<&BedPlan, Failure> {
+        let wanted = slug(name);
+        self.plan.beds.iter().find(|bed| *bed.slug == *wanted).ok_or_else(|| {
+            let names: Vec<&str> = self.plan.beds.iter().map(|bed| bed.name.as_str()).collect();
+            let near = crate::catalogue::names::nearest(name, names.iter().copied());
+            let mend = match near {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("the beds are {}", names.join(", ")),
+            };
+            Failure::wrong(format!("there is no bed `{name}` in {}", self.loaded.name), mend)
+        })
+    }
+}
+
+/// Runs `plan`.
+pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
+    let format = args.look.format.among("plan", PLAN_FORMATS)?;
+    let planned = planned(&args.about)?;
+    let reported = planned.reported(&args.about);
+    match format {
+        Format::Json => write_json(&args.look, reports::json(&reported)),
+        Format::Csv => {
+            let beds: Vec<&BedPlan> = planned.plan.beds.iter().collect();
+            args.look.target().write(&reports::sheet(&reported, &beds))
+        }
+        _ => args.look.write_document(&reports::plan(&reported)),
+    }
+}
+
+/// Runs `bed`.
+pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
+    let format = args.look.format.among("bed", PLAN_FORMATS)?;
+    let planned = planned(&args.about)?;
+    let bed = planned.bed(&args.bed)?;
+    let reported = planned.reported(&args.about);
+    match format {
+        Format::Json => write_json(&args.look, reports::json_bed(&reported, bed)),
+        Format::Csv => args.look.target().write(&reports::sheet(&reported, &[bed])),
+        _ => args.look.write_document(&reports::bed(&reported, bed)),
+    }
+}
+
+/// Runs `work`.
+pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
+    let format = args.look.format.among("work", WORK_FORMATS)?;
+    let planned = planned(&args.about)?;
+    let reported = planned.reported(&args.about);
+    match format {
+        Format::Json => write_json(&args.look, reports::work_json(&reported)),
+        Format::Csv => args.look.target().write(&reports::work_sheet(&reported)),
+        _ => args.look.write_document(&reports::work(&reported)),
+    }
+}
+
+/// Writes an answer for a program.
+pub(super) fn write_json(
+    look: &Look,
+    text: Result<String, serde_json::Error>,
+) -> Result<(), Failure> {
+    let text = text.map_err(|error| Failure::Files(anyhow::Error::new(error)))?;
+    look.target().write(&text)
+}
