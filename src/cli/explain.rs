@@ -15,7 +15,7 @@ use crate::report::explain::{self, Places};
 pub struct ExplainArgs {
     /// The figure's path, as `plan --format json` prints it and `explain` lists it.
     #[arg(value_name = "PATH")]
-    path: Option<String>,
+    figure: Option<String>,
     /// How many steps deep to go; all of them where not given.
     #[arg(long, value_name = "N")]
     depth: Option<usize>,
@@ -32,7 +32,7 @@ pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
     let format = args.look.format.among("explain", FORMATS)?;
     let planned = planned(&args.about)?;
     let all = paths::all(&planned.plan);
-    let Some(path) = &args.path else { return list(args, format, &all) };
+    let Some(path) = &args.figure else { return list(args, format, &all) };
     let wanted = path.trim().trim_matches('/');
     let Some(found) = all.iter().find(|one| one.path == wanted) else {
         return Err(no_such_path(wanted, &all));

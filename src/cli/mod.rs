@@ -67,3 +67,13 @@ fn clap_exit(error: &clap::Error) -> ExitCode {
     let _ = error.print();
     if error.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS }
 }
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_is_well_formed() {
+        super::App::command().debug_assert();
+    }
+}
