@@ -1,11 +1,13 @@
 //! What a weight of material holds, and how its nitrogen comes free (rules 16, 17).
 
+use std::rc::Rc;
+
 use rust_decimal::Decimal;
 
 use super::release::{Feedstock, PoolClass, Release};
 use super::rules;
 use crate::catalogue::{self, Basis, Material, MaterialKind};
-use crate::figure::Figure;
+use crate::figure::{Figure, Step};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Density, Mass, Quantity, Share, to_float};
 use crate::season::{Measure, Placed, Said, Stuff, WorkedIn};
@@ -17,8 +19,9 @@ pub struct Content {
     pub shares: Npk<Figure<Share>>,
     /// How nitrogen comes free: low, typical and high.
     pub release: ReleaseRange,
-    /// Whether any of its nitrogen is organic.
-    pub organic_nitrogen: bool,
+    /// The first-season share its organic nitrogen is scaled to, said or listed; nothing where all
+    /// of it is mineral.
+    pub first_season: Option<Rc<Step>>,
 }
 
 /// The release of a material: its likely low and high end, and the typical one plans are made with.
@@ -66,8 +69,7 @@ impl Content {
     /// Reads what a material holds, spread in this way.
     pub fn of(stuff: &Stuff, handling: Handling) -> Self {
         let shares = Npk::from_fn(|nutrient| as_is_share(stuff, nutrient));
-        let organic_nitrogen = stuff.material.pools.is_some();
-        Self { shares, release: release_range(stuff, handling), organic_nitrogen }
+        Self { shares, release: release_range(stuff, handling), first_season: first_season(stuff) }
     }
 
     /// Whether it carries a nutrient.
@@ -164,6 +166,19 @@ pub fn phosphate_available(stuff: &Stuff, low_soil: bool) -> Option<Figure<Share
     low_soil.then(|| {
         Figure::fixed("phosphate that counts this year", share, &rules::AVAILABLE_PHOSPHATE)
     })
+}
+
+/// The typical first-season share of nitrogen, as a step.
+fn first_season(stuff: &Stuff) -> Option<Rc<Step>> {
+    let material = &stuff.material;
+    material.pools?;
+    let label = "share that comes free in a first season";
+    if let Some(said) = stuff.overrides.release {
+        return Some(Figure::said(label, said.value, said.place).step().clone());
+    }
+    let listed = material.release.as_ref()?;
+    let share = Share::from_percent(listed.typical.0);
+    Some(self::listed(material, label, share, "release").step().clone())
 }
 
 fn release_range(stuff: &Stuff, handling: Handling) -> ReleaseRange {

@@ -20,4 +20,5 @@ pub mod rules;
 pub mod setting;
 pub mod side_dress;
 pub mod soil;
+pub mod timeline;
 pub mod yields;

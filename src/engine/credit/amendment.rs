@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
-use super::{Credit, CreditKind, Plot};
+use super::{Credit, CreditKind, Plot, Releasing, Shape};
 use crate::calendar::Date;
 use crate::engine::content::{Content, Handling, weight};
 use crate::engine::release::{self, Release};
@@ -71,6 +71,7 @@ pub fn nitrogen_content(weight: &Figure<Mass>, content: &Content) -> Figure<Mass
 /// it was spread on `on`.
 pub fn released_share(
     setting: &Setting<'_>,
+    content: &Content,
     release: &Release,
     on: Date,
     after: Date,
@@ -109,6 +110,8 @@ pub fn released_share(
         number("slow pool", release.slow),
         number("its rate a day", release.slow_rate),
     ];
+    // The share that the pools were scaled to is shown with them: it is where they come from.
+    let operands = operands.into_iter().chain(content.first_season.clone()).collect();
     Figure::computed("share that comes free", &rules::RELEASE, operands, released_again)
 }
 
@@ -137,15 +140,24 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
     }
     let all = nitrogen_content(amendment.weight.as_ref()?, &amendment.content);
     let range = amendment.content.release;
+    let mut releasing: Vec<Releasing> = Vec::new();
     let parts: Vec<(Figure<Mass>, Mass, Mass)> = plot
         .portions()
         .into_iter()
         .map(|(ground, freed)| {
             let here = ground_share(plot, ground);
             let nitrogen = (&all * &here).called("nitrogen on its ground");
-            let share = |release: &Release| counted_share(plot, release, amendment.on, freed);
+            let share = |release: &Release| {
+                counted_share(plot, &amendment.content, release, amendment.on, freed)
+            };
             let end = |release: &Release| nitrogen.value() * share(release).value();
             let (low, high) = (end(&range.low), end(&range.high));
+            releasing.push(Releasing {
+                release: range.typical,
+                on: amendment.on,
+                after: counts_after(plot, amendment.on, freed),
+                nitrogen: nitrogen.value(),
+            });
             (
                 (&nitrogen * &share(&range.typical)).called("comes free for it"),
                 low.at_most(high),
@@ -167,7 +179,12 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
     let nitrogen = bounded_debt(plot, amendment, nitrogen, low, high);
     Some(Credit {
         slug: amendment.slug.clone(),
-        ..Credit::new(CreditKind::Amendment, amendment.label.clone(), nitrogen)
+        ..Credit::new(
+            CreditKind::Amendment,
+            amendment.label.clone(),
+            nitrogen,
+            Shape::Releasing(releasing),
+        )
     })
 }
 
@@ -185,14 +202,20 @@ fn ground_share(plot: &Plot<'_>, ground: Area) -> Figure<Share> {
 /// free, and not before a nitrate test.
 fn counted_share(
     plot: &Plot<'_>,
+    content: &Content,
     release: &Release,
     on: Date,
     freed: Option<Date>,
 ) -> Figure<Share> {
-    let first =
-        release::counted_from(&plot.setting.climate, on, plot.life.planted, plot.life.end) - 1;
-    let after = [freed, plot.reset()].into_iter().flatten().fold(first, Date::max);
-    released_share(plot.setting, release, on, after, plot.life.end)
+    let after = counts_after(plot, on, freed);
+    released_share(plot.setting, content, release, on, after, plot.life.end)
+}
+
+/// The last day whose release does not count.
+fn counts_after(plot: &Plot<'_>, on: Date, freed: Option<Date>) -> Date {
+    let life = &plot.life;
+    let first = release::counted_from(&plot.setting.climate, on, life.planted, life.end) - 1;
+    [freed, plot.reset()].into_iter().flatten().fold(first, Date::max)
 }
 
 /// What ties nitrogen up costs nothing on the surface, and at most 50 kg per hectare mixed in.

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use rust_decimal::Decimal;
 
-use super::{Credit, CreditKind, Plot, spread};
+use super::{Credit, CreditKind, Plot, Shape, spread};
 use crate::calendar::Date;
 use crate::catalogue::Crop;
 use crate::engine::area::date_said;
@@ -89,6 +89,7 @@ fn credit(
         CreditKind::CoverCrop,
         crop.value.name.clone(),
         spread(total, (7, 1), (12, 1)),
+        Shape::Evenly(killed.value, killed.value + RELEASE_DAYS),
     ))
 }
 

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Credit, CreditKind, Plot, spread};
+use super::{Credit, CreditKind, Plot, Shape, spread};
 use crate::engine::content::{Content, Handling, weight};
 use crate::engine::rules;
 use crate::figure::Figure;
@@ -49,5 +49,10 @@ fn credit(plot: &Plot<'_>, past: &PastApplication, compost: bool) -> Option<Cred
     let here = (&(&this_year * &in_life).called("in its life") * &plot.part_of_bed())
         .by("from earlier years", &rules::EARLIER_COMPOST);
     let label = format!("{} of {}", past.stuff.material.name, past.year.value);
-    Some(Credit::new(CreditKind::Earlier, label, spread(here, (5, 1), (15, 1))))
+    Some(Credit::new(
+        CreditKind::Earlier,
+        label,
+        spread(here, (5, 1), (15, 1)),
+        Shape::SoilTime(plot.life_from()),
+    ))
 }

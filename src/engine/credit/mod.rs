@@ -17,6 +17,7 @@ pub use nitrate::sampled_in_life;
 use super::ceiling;
 use super::life::Life;
 use super::need::Basis;
+use super::release::Release;
 use super::rules;
 use super::setting::Setting;
 use super::soil::{Soil, is_container};
@@ -55,6 +56,32 @@ impl CreditKind {
     }
 }
 
+/// How a credit comes in over the life of a planting.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// All there at planting.
+    AtPlanting,
+    /// With soil time, from after a day.
+    SoilTime(Date),
+    /// The same every day after one day up to and with another.
+    Evenly(Date, Date),
+    /// As a material releases, spread on a day and counted after another; several by their weight.
+    Releasing(Vec<Releasing>),
+}
+
+/// One part of a release: what was spread on a day and counts after another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Releasing {
+    /// How it comes free.
+    pub release: Release,
+    /// When it was spread.
+    pub on: Date,
+    /// The last day whose release does not count.
+    pub after: Date,
+    /// Its nitrogen, for weighing several parts.
+    pub nitrogen: Mass,
+}
+
 /// One credit of one planting.
 #[derive(Clone, Debug)]
 pub struct Credit {
@@ -66,12 +93,19 @@ pub struct Credit {
     pub label: String,
     /// Nitrogen that counts, with its likely range. Below zero where nitrogen is tied up.
     pub nitrogen: Figure<Mass>,
+    /// How it comes in.
+    pub shape: Shape,
 }
 
 impl Credit {
-    fn new(kind: CreditKind, label: impl Into<String>, nitrogen: Figure<Mass>) -> Self {
+    fn new(
+        kind: CreditKind,
+        label: impl Into<String>,
+        nitrogen: Figure<Mass>,
+        shape: Shape,
+    ) -> Self {
         let label = label.into();
-        Self { kind, slug: slug(&label), label, nitrogen }
+        Self { kind, slug: slug(&label), label, nitrogen, shape }
     }
 }
 
@@ -196,13 +230,20 @@ fn soil_and_earlier(plot: &Plot<'_>) -> Vec<Credit> {
                     .by("earlier compost and manure", &rules::LARGER_OF_TWO);
                 let (low, high) = sum_range(&held);
                 let nitrogen = larger.between(low, high);
-                out.push(Credit::new(CreditKind::Earlier, "earlier compost and manure", nitrogen));
+                let shape = Shape::SoilTime(plot.life_from());
+                out.push(Credit::new(
+                    CreditKind::Earlier,
+                    "earlier compost and manure",
+                    nitrogen,
+                    shape,
+                ));
             } else {
                 let (low, high) = matter.nitrogen.range();
                 let larger = Figure::greatest(&matter.nitrogen, &[&sum])
                     .by("organic matter", &rules::LARGER_OF_TWO)
                     .between(low, high);
-                out.push(Credit::new(CreditKind::OrganicMatter, "organic matter", larger));
+                let shape = Shape::SoilTime(plot.life_from());
+                out.push(Credit::new(CreditKind::OrganicMatter, "organic matter", larger, shape));
             }
         }
         matter => {

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Before, Credit, CreditKind, Plot, spread};
+use super::{Before, Credit, CreditKind, Plot, Shape, spread};
 use crate::calendar::Date;
 use crate::engine::rules;
 use crate::figure::Figure;
@@ -52,7 +52,7 @@ pub(super) fn credits(plot: &Plot<'_>) -> Vec<Credit> {
             Some(nitrogen) => spread(nitrogen, (8, 1), (12, 1)),
             None => spread(assumed(plot, &area), (5, 1), (15, 1)),
         };
-        out.push(Credit::new(CreditKind::SoilNitrate, "soil nitrate", nitrogen));
+        out.push(Credit::new(CreditKind::SoilNitrate, "soil nitrate", nitrogen, Shape::AtPlanting));
     }
     let left: Vec<Figure<Mass>> = plot
         .before
@@ -66,6 +66,7 @@ pub(super) fn credits(plot: &Plot<'_>) -> Vec<Credit> {
             CreditKind::LeftUnused,
             "left by the crop before",
             spread(nitrogen, (5, 1), (15, 1)),
+            Shape::AtPlanting,
         ));
     }
     out

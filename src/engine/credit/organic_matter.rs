@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Credit, CreditKind, Plot, spread};
+use super::{Credit, CreditKind, Plot, Shape, spread};
 use crate::engine::rules;
 use crate::figure::Figure;
 use crate::quantity::{Rate, Share};
@@ -32,17 +32,32 @@ pub(super) fn credit(plot: &Plot<'_>) -> Option<Credit> {
         .by("organic matter", rule);
     let nitrogen = spread(nitrogen, (5, 1), (165, 2));
     if !plot.soil.organic_matter_from(4) {
-        return Some(Credit::new(CreditKind::OrganicMatter, "organic matter", nitrogen));
+        return Some(Credit::new(
+            CreditKind::OrganicMatter,
+            "organic matter",
+            nitrogen,
+            Shape::SoilTime(plot.life_from()),
+        ));
     }
     let least = Rate::from_kg_per_ha(Decimal::from(20));
     let least = Figure::fixed("least at 4 % or more", least, &rules::ORGANIC_MATTER_LEAST);
     let least = (&least * &plot.area).called("least for this planting");
     let (low, high) = nitrogen.range();
     if nitrogen.value() >= least.value() {
-        return Some(Credit::new(CreditKind::OrganicMatter, "organic matter", nitrogen));
+        return Some(Credit::new(
+            CreditKind::OrganicMatter,
+            "organic matter",
+            nitrogen,
+            Shape::SoilTime(plot.life_from()),
+        ));
     }
     let nitrogen = Figure::greatest(&nitrogen, &[&least])
         .by("organic matter", &rules::ORGANIC_MATTER_LEAST)
         .between(low, high.at_least(least.value()));
-    Some(Credit::new(CreditKind::OrganicMatter, "organic matter", nitrogen))
+    Some(Credit::new(
+        CreditKind::OrganicMatter,
+        "organic matter",
+        nitrogen,
+        Shape::SoilTime(plot.life_from()),
+    ))
 }

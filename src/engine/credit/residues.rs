@@ -2,10 +2,13 @@
 
 use rust_decimal::Decimal;
 
-use super::{Before, Credit, CreditKind, Plot};
+use super::{Before, Credit, CreditKind, Plot, Shape};
 use crate::engine::rules;
 use crate::figure::Figure;
 use crate::quantity::{Mass, Share};
+
+/// Days over which residues give their nitrogen.
+const ROTTING_DAYS: i32 = 35;
 
 pub(super) fn credits(plot: &Plot<'_>) -> Vec<Credit> {
     plot.before.iter().filter_map(|before| credit(plot, before)).collect()
@@ -40,6 +43,8 @@ fn credit(plot: &Plot<'_>, before: &Before<'_>) -> Option<Credit> {
     };
     let value = nitrogen.value();
     let third = Mass::from_base(value.base() / Decimal::from(3));
+    // They rot over about five weeks, as a killed cover crop does.
+    let rotting = Shape::Evenly(plot.life_from(), plot.life.planted + ROTTING_DAYS);
     let label = format!("{} residues", crop.name);
-    Some(Credit::new(CreditKind::Residues, label, nitrogen.between(third, value)))
+    Some(Credit::new(CreditKind::Residues, label, nitrogen.between(third, value), rotting))
 }

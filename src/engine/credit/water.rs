@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Credit, CreditKind, Plot};
+use super::{Credit, CreditKind, Plot, Shape};
 use crate::engine::rules;
 use crate::figure::Figure;
 use crate::quantity::{Density, Mass};
@@ -35,5 +35,10 @@ pub(super) fn credit(plot: &Plot<'_>) -> Option<Credit> {
     } else {
         all.by("irrigation", &rules::IRRIGATION)
     };
-    Some(Credit::new(CreditKind::Water, "irrigation", used))
+    Some(Credit::new(
+        CreditKind::Water,
+        "irrigation",
+        used,
+        Shape::Evenly(plot.life_from(), plot.life.end),
+    ))
 }

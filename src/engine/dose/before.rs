@@ -218,7 +218,14 @@ fn effective(event: &Event<'_>, ready: &Ready, nutrient: Nutrient) -> Figure<Sha
 fn release_in_life(event: &Event<'_>, ready: &Ready, fed: &Fed<'_>) -> Figure<Share> {
     let climate = &event.setting.climate;
     let first = release::counted_from(climate, event.date, fed.life.planted, fed.life.end) - 1;
-    released_share(event.setting, &ready.content.release.typical, event.date, first, fed.life.end)
+    released_share(
+        event.setting,
+        &ready.content,
+        &ready.content.release.typical,
+        event.date,
+        first,
+        fed.life.end,
+    )
 }
 
 /// The largest weights that each limit allows.
@@ -250,7 +257,14 @@ fn limits(
     }
     let climate_end = event.date + QUICK_DAYS;
     let typical = &ready.content.release.typical;
-    let quick = released_share(event.setting, typical, event.date, event.date - 1, climate_end);
+    let quick = released_share(
+        event.setting,
+        &ready.content,
+        typical,
+        event.date,
+        event.date - 1,
+        climate_end,
+    );
     let quick = (&ready.content.shares.nitrogen * &quick).called("N available in two weeks");
     let given: Mass = state.doses.iter().map(|dose| quick_nitrogen(event, dose)).sum();
     let most = rate("most quick nitrogen", Rate::from_lb_per_acre(QUICK_POUNDS_PER_ACRE.into()));
@@ -281,8 +295,14 @@ fn limits(
 
 fn quick_nitrogen(event: &Event<'_>, dose: &Dose) -> Mass {
     let typical = &dose.ready.content.release.typical;
-    let share =
-        released_share(event.setting, typical, dose.date, dose.date - 1, dose.date + QUICK_DAYS);
+    let share = released_share(
+        event.setting,
+        &dose.ready.content,
+        typical,
+        dose.date,
+        dose.date - 1,
+        dose.date + QUICK_DAYS,
+    );
     dose.brings.nitrogen.value() * share.value()
 }
 

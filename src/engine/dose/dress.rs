@@ -126,7 +126,14 @@ pub struct Cap {
 
 /// The share of a material's nitrogen that counts by the (last) harvest, dressed on a day.
 pub fn share_by_harvest(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> Figure<Share> {
-    released_share(dressed.setting, &ready.content.release.typical, day, day - 1, dressed.life.end)
+    released_share(
+        dressed.setting,
+        &ready.content,
+        &ready.content.release.typical,
+        day,
+        day - 1,
+        dressed.life.end,
+    )
 }
 
 /// The cap of a dressing on a day; nothing where the material gives no nitrogen by harvest.
@@ -142,7 +149,14 @@ pub fn cap(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> Option<Cap> {
         (&most * mix).called("most nitrogen at once").over(content)?
     } else {
         let typical = &ready.content.release.typical;
-        let quick = released_share(dressed.setting, typical, day, day - 1, day + QUICK_DAYS);
+        let quick = released_share(
+            dressed.setting,
+            &ready.content,
+            typical,
+            day,
+            day - 1,
+            day + QUICK_DAYS,
+        );
         let by = if quick.value() > Share::ZERO { &quick } else { &counted };
         let per_weight = (content * by).called("N available in two weeks");
         cap_nitrogen(dressed, day).over(&per_weight)?
