@@ -3,3 +3,4 @@
 mod catalogue;
 mod check_cases;
 mod durability;
+mod faults;

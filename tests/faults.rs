@@ -71,3 +71,96 @@ fn every_fault_says_where_it_stands_and_how_to_mend_it() {
         }
     }
 }
+
+/// A season with one bed whose line of history is ten million characters long.
+#[test]
+fn a_line_of_ten_megabytes_is_told_at_once() {
+    let compost =
+        "{ kind = \"compost\", material = \"yard compost\", year = 2026 }, ".repeat(170_000);
+    let source = format!(
+        "[garden]\nyear = 2027\n\n[[bed]]\nname = \"north 1\"\narea = \"96 ft2\"\nhistory = [{compost}{{ kind = \"dung\" }}]\n"
+    );
+    assert!(source.len() > 10_000_000);
+    let begun = std::time::Instant::now();
+    let text = told(&source).expect("a fault");
+    assert!(text.contains("`kind` does not know the word `dung`"), "{text}");
+    assert!(text.len() < 2_000, "{} bytes", text.len());
+    // Seconds in a build without optimisation on a busy machine; a blink in the real one.
+    assert!(begun.elapsed().as_secs() < 60, "{:?}", begun.elapsed());
+
+    let unread = format!("name = {}", "x".repeat(10_000_000));
+    let text = told(&unread).expect("a fault");
+    assert!(text.len() < 2_000, "{} bytes", text.len());
+}
+
+const GOOD: &str = r#"# A season.
+[garden]
+year = 2027
+coldest = { month = 1, mean = "24 F" }
+warmest = { month = 7, mean = "68 F" }
+[feeding]
+before_planting = ["potassium sulfate"]
+side_dress = [
+  "feather meal", # two
+  "urea",
+]
+[[shed]]
+material = "feather meal"
+packs = [{ weight = "50 lb", price = "62.00" }, { weight = "5 lb", price = 13.50 }]
+[[bed]]
+name = 'north 1'
+length = "24 ft"
+width = "4 ft"
+soil = { test = "mehlich-3", p = "41 ppm", organic_matter = "4.2 %", ph = 6.6 }
+[[bed.amend]]
+material = "yard compost"
+depth = "0.5 in"
+on = 2027-04-28
+[[bed.planting]]
+crop = "broccoli"
+share = "60 %"
+planted = 2027-05-10
+harvest = 2027-07-15
+"#;
+
+fn no_panic_and_places_inside(source: &str) {
+    if let Err(faults) = season::read(source, Rc::new(Catalogue::new())) {
+        assert!(!faults.is_empty(), "no season and no fault either:\n{source}");
+        for fault in &faults {
+            assert!(fault.place.start as usize <= source.len() + 1, "{fault:?}");
+            assert!(!fault.title.is_empty() && !fault.help.is_empty(), "{fault:?}");
+        }
+        let text = fault::render(&faults, source, "season.toml", false);
+        assert!(text.contains("= help: "), "{text}");
+    }
+}
+
+#[test]
+fn a_season_spoilt_anywhere_is_told_without_a_panic() {
+    for at in (0..GOOD.len()).step_by(3) {
+        let (head, tail) = GOOD.split_at(at);
+        let rest = tail.get(1..).unwrap_or_default();
+        no_panic_and_places_inside(head);
+        no_panic_and_places_inside(&format!("{head}{rest}"));
+        for put in ["\"", "[", "]", "{", "\n", ",", "=", "é", "\u{0}", ".", "#"] {
+            no_panic_and_places_inside(&format!("{head}{put}{rest}"));
+        }
+    }
+}
+
+proptest::proptest! {
+    #[test]
+    fn lines_in_any_order_are_told_without_a_panic(
+        picks in proptest::collection::vec(0usize..32, 0..40),
+        cut in 0usize..40,
+    ) {
+        let lines: Vec<&str> = GOOD.lines().collect();
+        let mut source = String::new();
+        for pick in picks {
+            source.push_str(lines[pick % lines.len()]);
+            source.push('\n');
+        }
+        let end = source.len().saturating_sub(cut);
+        no_panic_and_places_inside(&source[..source.floor_char_boundary(end)]);
+    }
+}

@@ -28,7 +28,8 @@ fn letters(name: &str) -> impl Iterator<Item = char> {
 }
 
 /// Returns the candidate nearest to a name that was not found, or nothing where none is near or
-/// the name has fewer than three letters. Of two that are equally near the first is taken.
+/// the name has fewer than three letters. Of two that are equally near the one
+/// that shares more letters in order is taken, then the first.
 pub fn nearest<'a>(name: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
     let wanted = normal(name);
     let letters = wanted.chars().count();
@@ -40,7 +41,10 @@ pub fn nearest<'a>(name: &str, candidates: impl IntoIterator<Item = &'a str>) ->
         .into_iter()
         .map(|candidate| (strsim::damerau_levenshtein(&wanted, &normal(candidate)), candidate))
         .filter(|(distance, _)| *distance <= most)
-        .min_by_key(|(distance, _)| *distance)
+        .min_by(|one, other| {
+            let alike = |name: &str| strsim::jaro_winkler(&wanted, &normal(name));
+            one.0.cmp(&other.0).then_with(|| alike(other.1).total_cmp(&alike(one.1)))
+        })
         .map(|(_, candidate)| candidate.to_owned())
 }
 
@@ -65,5 +69,6 @@ mod tests {
         assert_eq!(nearest("lek", known).as_deref(), Some("leek"));
         assert_eq!(nearest("le", known), None);
         assert_eq!(nearest("pineapple", known), None);
+        assert_eq!(nearest("plantd", ["plants", "planted"]).as_deref(), Some("planted"));
     }
 }

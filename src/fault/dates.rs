@@ -11,6 +11,47 @@ pub fn not_a_date(place: Place, field: &str, written: &str) -> Fault {
         format!("`{field}` is `{}`, which is not a date", clip(written)),
         format!("write year-month-day: `{field} = 2027-05-10`"),
     )
+    .label(why_no_date(written))
+}
+
+/// Why a text is no date, as far as can be told.
+fn why_no_date(written: &str) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    let mut parts = written.trim().split('-');
+    let mut next = |digits: usize| {
+        let part = parts.next()?;
+        let plain = part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit());
+        plain.then(|| part.parse::<u16>().ok()).flatten()
+    };
+    let (year, month, day) = (next(4), next(2), next(2));
+    let Some((year, month)) = year.zip(month) else {
+        return "not written as year-month-day".to_owned();
+    };
+    let Some(name) = MONTHS.get(usize::from(month).wrapping_sub(1)) else {
+        return "the months go from 01 to 12".to_owned();
+    };
+    let there_is = |day: u8| {
+        let month = u8::try_from(month).ok()?;
+        Date::new(i16::try_from(year).ok()?, month, day)
+    };
+    let last = (28..=31).rev().find(|day| there_is(*day).is_some());
+    match (day, last) {
+        (Some(_), Some(last)) => format!("{name} {year} has the days 01 to {last}"),
+        _ => "not written as year-month-day, with two digits for the day".to_owned(),
+    }
 }
 
 /// A date with a time of day.
@@ -23,13 +64,16 @@ pub fn time_of_day(place: Place, field: &str, date: &str) -> Fault {
 }
 
 /// A day that the calendar does not have.
-pub fn no_such_day(place: Place, written: &str, why: &str) -> Fault {
+pub fn no_such_day(place: Place, field: &str, written: &str) -> Fault {
     Fault::new(
         place,
         format!("`{}` is not a day of the calendar", clip(written)),
-        "write year-month-day with two digits each for month and day: `2027-05-10`",
+        format!(
+            "write year-month-day, with two digits each for month and day: `{} = 2027-05-10`",
+            clip(field)
+        ),
     )
-    .label(why)
+    .label(why_no_date(written))
 }
 
 /// Dates in the wrong order.

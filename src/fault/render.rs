@@ -85,7 +85,12 @@ impl Page<'_> {
         let _ = writeln!(self.out, "{}:{}:{}", self.file, line.number, line.column);
         self.put(FRAME, format!("{:gutter$} |\n", ""));
         self.put(FRAME, format!("{:>gutter$} |", line.number));
-        let _ = writeln!(self.out, " {}", line.shown);
+        let _ = writeln!(
+            self.out,
+            "{}{}",
+            if line.shown.is_empty() { "" } else { " " },
+            line.shown.trim_end()
+        );
         self.put(FRAME, format!("{:gutter$} |", ""));
         let carets: String = std::iter::repeat_n(mark.0, line.mark.len()).collect();
         let _ = write!(self.out, " {:1$}", "", line.mark.start);
@@ -97,8 +102,12 @@ impl Page<'_> {
         self.put(FRAME, format!("{:gutter$} = ", ""));
         self.put(style, word);
         // Further lines of a text stand under its first.
-        let indent = format!("\n{:1$}", "", gutter + 9);
-        let _ = writeln!(self.out, ": {}", text.replace('\n', &indent));
+        let mut lines = text.lines();
+        let _ = writeln!(self.out, ": {}", lines.next().unwrap_or_default());
+        for line in lines {
+            let indent = if line.is_empty() { 0 } else { gutter + 9 };
+            let _ = writeln!(self.out, "{:indent$}{line}", "");
+        }
     }
 }
 

@@ -21,14 +21,52 @@ pub fn unknown_field(
         .label(format!("not a field of {heading}"))
 }
 
-/// A table that the season file does not have.
-pub fn unknown_table(place: Place, name: &str, nearest: Option<&str>, known: &str) -> Fault {
-    let help = match nearest {
-        Some(near) => format!("did you mean {near}?"),
-        None => format!("it may have {known}"),
-    };
-    Fault::new(place, format!("a season file has no part named `{}`", clip(name)), help)
-        .label("not a part of a season file")
+/// A field that stands in the wrong table.
+pub fn misplaced_field(place: Place, field: &str, heading: &str, right: &str) -> Fault {
+    Fault::new(
+        place,
+        format!("{heading} has no field `{}`", clip(field)),
+        format!("move it under {right}: a field belongs to the heading above it"),
+    )
+    .label(format!("belongs under {right}"))
+}
+
+/// A part that the season file must have.
+pub fn missing_part(heading: &str, example: &str) -> Fault {
+    Fault::new(
+        Place::default(),
+        format!("the season file has no {heading}"),
+        format!("add it:\n{heading}\n{example}"),
+    )
+}
+
+/// A field that means nothing in a line of this kind.
+pub fn field_of_another_kind(place: Place, field: &str, kind: &str, kind_place: Place) -> Fault {
+    Fault::new(
+        place,
+        format!("a line about {kind} has no `{field}`"),
+        format!("take `{field}` out, or mend `kind`"),
+    )
+    .label("belongs to another kind")
+    .and(kind_place, "this kind")
+}
+
+/// Fields that do not go together.
+pub fn not_together(place: Place, one: &str, other: &str, other_place: Place, way: &str) -> Fault {
+    Fault::new(place, format!("`{one}` does not go with `{other}`"), way)
+        .label(format!("`{one}`"))
+        .and(other_place, format!("`{other}`"))
+}
+
+/// A name listed twice where each counts once.
+pub fn listed_twice(place: Place, name: &str, first: Place) -> Fault {
+    Fault::new(
+        place,
+        format!("`{}` is listed twice", clip(name)),
+        "name each material once, the one to use first at the front",
+    )
+    .label("again")
+    .and(first, "first here")
 }
 
 /// A field that the table must have.
@@ -42,7 +80,7 @@ pub fn missing_field(
     Fault::new(
         place,
         format!("{heading} does not say its `{field}`"),
-        format!("add a line like `{field} = {example}`"),
+        format!("add `{field} = {example}`"),
     )
     .label(format!("`{field}` is missing: {about}"))
 }
@@ -121,15 +159,15 @@ pub fn empty_text(place: Place, field: &str, example: &str) -> Fault {
     .label("nothing between the quotes")
 }
 
-/// Fields that do not go together.
+/// One thing said in two ways.
 pub fn either_or(place: Place, one: &str, other: &str, other_place: Place, why: &str) -> Fault {
     Fault::new(
         place,
-        format!("`{one}` and `{other}` both say the same thing in two ways"),
+        format!("`{other}` and `{one}` say the same thing in two ways"),
         format!("keep one of them: {why}"),
     )
-    .label(format!("`{one}` here"))
-    .and(other_place, format!("and `{other}` here"))
+    .label(format!("`{one}`"))
+    .and(other_place, format!("`{other}`"))
 }
 
 /// None of several fields is there, and one is needed.

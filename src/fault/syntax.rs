@@ -74,8 +74,9 @@ pub fn field_of_two_words(place: Place, words: &str) -> Fault {
 }
 
 /// A colon where the equals sign should be.
-pub fn colon(place: Place) -> Fault {
-    Fault::new(place, "a colon stands where `=` should", "write `field = value`")
+pub fn colon(place: Place, field: &str) -> Fault {
+    let help = format!("write `{} = …`", clip(field));
+    Fault::new(place, "a colon stands where `=` should", help)
 }
 
 /// Something after the value of a line.
@@ -93,8 +94,13 @@ pub fn more_after_value(place: Place) -> Fault {
 pub fn decimal_comma(place: Place, number: &str) -> Fault {
     Fault::new(
         place,
-        format!("`{}` has a comma where the decimal point goes", clip(number)),
-        format!("write a point: `{}`", clip(&number.replacen(',', ".", 1))),
+        format!("a bare number has no comma, as `{}` does", clip(number)),
+        match number.split_once(',') {
+            Some((whole, rest)) if rest.len() == 3 => {
+                format!("write it without the comma: `{}{}`", clip(whole), clip(rest))
+            }
+            _ => format!("write a point: `{}`", clip(&number.replacen(',', ".", 1))),
+        },
     )
 }
 

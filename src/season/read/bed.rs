@@ -133,9 +133,10 @@ fn footprint(table: &mut Table<'_, '_>, called: &str, into: &mut Findings) -> Op
             } else {
                 ("width", table.key(&bed::WIDTH))
             };
-            let why = "pots are measured by `volume` and `count`, a raised bed by its sides";
+            let way = "pots are measured by `volume` and `count`; a raised bed by its sides, \
+                       without `container`";
             let other = table.key(&bed::CONTAINER);
-            table.fault(shape::either_or(at, one, "container", other, why), into);
+            table.fault(shape::not_together(at, one, "container", other, way), into);
         }
         table.must_have(&bed::VOLUME, into)?;
         let count = count.unwrap_or(Said::new(1, table.place));

@@ -45,7 +45,10 @@ macro_rules! tables {
                 $(Described { name: $name, about: $about, schema: <$kind as Shaped>::shape },)*
             ];
         }
-    )*};
+    )*
+        /// All tables.
+        pub const ALL: &[&Shape] = &[$(<$module::Here as Section>::SHAPE),*];
+    };
 }
 
 tables! {

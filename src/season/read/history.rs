@@ -31,8 +31,8 @@ pub fn read(mut table: Table<'_, '_>, around: &Around<'_>, into: &mut Findings) 
 /// A field that belongs to another kind of history.
 fn misplaced<T>(t: &mut Table<'_, '_>, field: &Field<T>, kind: Said<&str>, into: &mut Findings) {
     if t.has(field) {
-        let (at, why) = (t.key(field), format!("only a line of another kind has `{}`", field.name));
-        t.fault(shape::either_or(at, field.name, "kind", kind.place, &why), into);
+        let at = t.key(field);
+        t.fault(shape::field_of_another_kind(at, field.name, kind.value, kind.place), into);
     }
 }
 
@@ -75,7 +75,7 @@ fn past(
 
 fn cover(mut table: Table<'_, '_>, around: &Around<'_>, into: &mut Findings) -> Option<History> {
     let t = &mut table;
-    let kind = Said::new("cover crop", t.key(&history::KIND));
+    let kind = Said::new("a cover crop", t.key(&history::KIND));
     misplaced(t, &history::YEAR, kind, into);
     misplaced(t, &history::MATERIAL, kind, into);
     misplaced(t, &history::DEPTH, kind, into);

@@ -31,7 +31,7 @@ use toml::de::DeTable;
 
 use super::{Bed, Feeding, Season, ShedItem, Supplier};
 use crate::catalogue::Catalogue;
-use crate::fault::{Fault, in_order, names};
+use crate::fault::{Fault, in_order, names, shape};
 use crate::figure::Place;
 use fields::file;
 use stuff::Known;
@@ -69,7 +69,9 @@ fn whole(tree: &DeTable<'_>, catalogue: Rc<Catalogue>, into: &mut Findings) -> O
     let garden = match root.table(&file::GARDEN, into) {
         Some(table) => Some(garden::read(table, into)),
         None => {
-            root.must_have(&file::GARDEN, into);
+            if !root.has(&file::GARDEN) {
+                root.lacks(shape::missing_part("[garden]", "year = 2027"), into);
+            }
             None
         }
     };
@@ -88,7 +90,8 @@ fn whole(tree: &DeTable<'_>, catalogue: Rc<Catalogue>, into: &mut Findings) -> O
     let around = bed::Around { catalogue: &catalogue, known: &known, window, rain };
     let tables = root.headed(&file::BED, into);
     if tables.is_empty() && !root.has(&file::BED) {
-        root.must_have(&file::BED, into);
+        let example = "name = \"north 1\"\nlength = \"24 ft\"\nwidth = \"4 ft\"";
+        root.lacks(shape::missing_part("[[bed]]", example), into);
     }
     let mut taken = BTreeMap::new();
     let beds: Vec<Bed> = tables

@@ -117,7 +117,7 @@ fn extent(
     if t.has(&planting::SHARE) {
         if has_rows {
             let (at, other) = (t.key(&planting::ROWS), t.key(&planting::SHARE));
-            let why = "a share of the bed, or rows";
+            let why = "how much of the bed it takes follows from either";
             t.fault(shape::either_or(at, "rows", "share", other, why), into);
         }
         return (share.map(Extent::Share), plants);

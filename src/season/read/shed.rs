@@ -8,7 +8,7 @@ use super::stuff::{Known, overrides, resolve};
 use super::table::{Field, Findings, Table};
 use super::value::{Names, place_of, wrong};
 use crate::catalogue::names::{nearest, normal};
-use crate::fault::{names, shape};
+use crate::fault::shape;
 
 /// Reads a feeding table.
 pub fn feeding(
@@ -54,7 +54,7 @@ fn feed(
             Ok(Some(found)) => {
                 let same = |other: &&Stuff| other.material.name == found.material.name;
                 if let Some(first) = stuff.iter().find(same) {
-                    table.fault(names::said_twice(at, "materials here", name, first.place), into);
+                    table.fault(shape::listed_twice(at, name, first.place), into);
                 }
                 stuff.push(found);
             }

@@ -38,7 +38,8 @@ pub fn read(
         && said.value.0 > Concentration::from_ppm(Decimal::from(1000))
     {
         let reason = "bare, heavily manured soil seldom passes 200 ppm of nitrate nitrogen";
-        let fault = shape::out_of_range(said.place, "nitrate", "too much", "0 to 1000 ppm", reason);
+        let text = format!("{} ppm", crate::quantity::significant(said.value.0.ppm(), 6));
+        let fault = shape::out_of_range(said.place, "nitrate", &text, "0 to 1,000 ppm", reason);
         t.fault(fault, into);
     }
     let depth = t.take(&soil::DEPTH, into);

@@ -53,12 +53,7 @@ pub fn clean<'s>(source: &'s str, into: &mut Findings) -> (Cow<'s, str>, bool) {
         let spans: Vec<Range<usize>> = errors.iter().filter_map(toml::de::Error::span).collect();
         for span in spans {
             let line = line_at(source, span.start.min(source.len()));
-            let range = if is_heading(&source[line.clone()]) {
-                line.start..end_of_table(source, line.end)
-            } else {
-                line
-            };
-            pass_over(&mut text, source, range, into);
+            pass_over(&mut text, source, spoilt(source, &line), into);
         }
     }
     (text, false)
@@ -71,14 +66,14 @@ fn tell(
     errors: &[toml::de::Error],
     into: &mut Findings,
 ) {
-    let mut told: Vec<usize> = Vec::new();
+    let mut told: Vec<Range<usize>> = Vec::new();
     for error in errors {
         let span = error.span().unwrap_or_default();
         let line = line_at(source, span.start.min(source.len()));
-        if told.contains(&line.start) {
+        if told.iter().any(|range| range.contains(&line.start)) {
             continue;
         }
-        told.push(line.start);
+        told.push(spoilt(source, &line));
         into.push(reword(source, tree, error.message(), span, line));
     }
 }
@@ -124,16 +119,27 @@ fn begins_field(line: &str) -> bool {
     })
 }
 
-/// Where the table that a line belongs to ends.
-fn end_of_table(source: &str, from: usize) -> usize {
-    let mut at = from;
-    for line in source[from..].split_inclusive('\n') {
-        if at > from && line.trim_start().starts_with('[') {
-            return at;
+/// What a faulty line spoils: itself, or, where it is a heading, the table under it and the tables
+/// within that.
+fn spoilt(source: &str, line: &Range<usize>) -> Range<usize> {
+    let text = &source[line.clone()];
+    if !is_heading(text) {
+        return line.start..line.end.max(line.start + 1).min(source.len());
+    }
+    let within = format!("{}.", heading_name(text));
+    let mut at = line.end;
+    for line in source[line.end..].split_inclusive('\n') {
+        let heading = line.trim_start().starts_with('[');
+        if heading && !(within.len() > 1 && heading_name(line).starts_with(&within)) {
+            break;
         }
         at += line.len();
     }
-    source.len()
+    line.start..at
+}
+
+fn heading_name(line: &str) -> &str {
+    line.split('#').next().unwrap_or_default().trim().trim_matches(['[', ']']).trim()
 }
 
 /// Where a value that never closes is taken to end: before the next field or table.
@@ -267,13 +273,12 @@ fn reword(
                 return syntax::not_true_or_false(at, marked);
             }
             if looks_like_date(marked) {
-                return dates::no_such_day(at, marked, "not written as a date");
+                return dates::no_such_day(at, field_before(source, start), marked);
             }
             syntax::unquoted(at, field_before(source, start), marked)
         }
         m if m.starts_with("invalid date") || m.starts_with("invalid time") => {
-            let why = m.split_once(", expected ").map_or("", |(_, why)| why);
-            dates::no_such_day(at, marked, &format!("it wants {why}"))
+            dates::no_such_day(at, field_before(source, start), marked)
         }
         m if m.starts_with("duplicate key") => {
             let heading = is_heading(text);
@@ -282,12 +287,15 @@ fn reword(
         }
         m if m.starts_with("cannot extend") => syntax::twice(at, marked, None, true),
         m if m.starts_with("key with no value") || m.starts_with("missing value") => {
-            let before = source[line.start..start].trim();
-            let all = place_of_line(&line, text);
-            match text.trim_start()[before.len().min(text.trim_start().len())..].trim_start() {
-                rest if rest.starts_with(':') => syntax::colon(at),
-                _ if text.contains('=') => syntax::field_of_two_words(all, field),
-                _ => syntax::word_alone(all, text.trim()),
+            let words = text.split(['=', '"', '\'']).next().unwrap_or_default();
+            let named = place_of_line(&(line.start..line.start + words.len()), words);
+            match words.split_once(':') {
+                Some((before, _)) => {
+                    let colon = line.start + before.len();
+                    syntax::colon(place(colon..colon + 1), before.trim())
+                }
+                None if text.contains('=') => syntax::field_of_two_words(named, field),
+                None => syntax::word_alone(place_of_line(&line, text), text.trim()),
             }
         }
         m if m.starts_with("unexpected key or value") => {

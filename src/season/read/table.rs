@@ -78,15 +78,24 @@ impl Findings {
         self.faults.push(fault);
     }
 
-    /// Whether a line of the table that begins here was passed over.
+    /// Whether a line of the table that begins here was passed over. The file as a whole begins at
+    /// nothing and ends at nothing.
     fn is_damaged(&self, table: Place) -> bool {
         if self.damage.is_empty() {
             return false;
+        }
+        if table == Place::default() {
+            return true;
         }
         let next = self.headings.iter().find(|start| **start > table.start);
         let end = next.copied().unwrap_or(u32::MAX).max(table.end);
         self.damage.iter().any(|at| at.start >= table.start && at.start < end)
     }
+}
+
+/// A field name as the file would write it.
+fn normal_field(name: &str) -> String {
+    name.to_lowercase().replace([' ', '-'], "_")
 }
 
 /// One table being read.
@@ -99,6 +108,8 @@ pub struct Table<'t, 's> {
     /// Whether nothing was wrong with its own fields so far, and no line of it is missing.
     pub sound: bool,
     damaged: bool,
+    /// Fields that misspelt ones are taken to mean: these are there, after a fashion.
+    meant: Vec<&'static str>,
 }
 
 impl<'t, 's> Table<'t, 's> {
@@ -106,19 +117,35 @@ impl<'t, 's> Table<'t, 's> {
     pub fn open<S: Section>(map: &'t DeTable<'s>, place: Place, into: &mut Findings) -> Self {
         let shape = S::SHAPE;
         let damaged = into.is_damaged(place);
-        let mut table = Self { map, place, heading: shape.heading, sound: !damaged, damaged };
+        let meant = Vec::new();
+        let mut table =
+            Self { map, place, heading: shape.heading, sound: !damaged, damaged, meant };
         for (key, _) in map {
             let name: &str = key.get_ref();
             if name.is_empty() || shape.all().any(|field| field.name == name) {
                 continue;
             }
-            let known: Vec<&str> = shape.all().map(|field| field.name).collect();
-            let near = nearest(name, known.iter().copied());
-            let at = place_of(key);
-            into.push(shape::unknown_field(at, name, shape.heading, near.as_deref(), &known));
-            table.sound = false;
+            table.unknown(shape, name, place_of(key), into);
         }
         table
+    }
+
+    /// Tells of a field that the table does not have: a slip of the pen, or one of another table.
+    fn unknown(&mut self, shape: &Shape, name: &str, at: Place, into: &mut Findings) {
+        let known: Vec<&'static str> = shape.all().map(|field| field.name).collect();
+        let near = nearest(name, known.iter().copied());
+        let meant = known.iter().find(|field| Some(**field) == near.as_deref());
+        self.meant.extend(meant);
+        let elsewhere = super::fields::ALL
+            .iter()
+            .find(|other| other.fields.iter().any(|field| field.name == normal_field(name)));
+        let fault = match elsewhere {
+            Some(other) if near.is_none() => {
+                shape::misplaced_field(at, name, shape.heading, other.heading)
+            }
+            _ => shape::unknown_field(at, name, shape.heading, near.as_deref(), &known),
+        };
+        self.fault(fault, into);
     }
 
     /// The value of a field as it stands in the file.
@@ -145,7 +172,7 @@ impl<'t, 's> Table<'t, 's> {
     /// Adds a fault of something missing, unless a line of the table could not be read.
     pub fn lacks(&mut self, fault: Fault, into: &mut Findings) {
         self.sound = false;
-        if !self.damaged {
+        if !self.damaged && self.meant.is_empty() {
             into.push(fault);
         }
     }
@@ -174,7 +201,10 @@ impl<'t, 's> Table<'t, 's> {
             return Some(());
         }
         let (name, about, example) = (field.name, field.about, field.example);
-        self.lacks(shape::missing_field(self.place, self.heading, name, about, example), into);
+        self.sound = false;
+        if !self.damaged && !self.meant.contains(&name) {
+            into.push(shape::missing_field(self.place, self.heading, name, about, example));
+        }
         None
     }
 
@@ -272,5 +302,21 @@ impl<'t, 's> Table<'t, 's> {
             }
         }
         tables
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fields;
+
+    #[test]
+    fn no_table_has_two_fields_of_one_name() {
+        for shape in fields::ALL {
+            let mut names: Vec<&str> = shape.all().map(|field| field.name).collect();
+            names.sort_unstable();
+            let had = names.len();
+            names.dedup();
+            assert_eq!(names.len(), had, "{}", shape.heading);
+        }
     }
 }

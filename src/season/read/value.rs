@@ -178,11 +178,17 @@ pub struct Whole<const LOW: i64, const HIGH: i64>(pub i64);
 impl<const LOW: i64, const HIGH: i64> Value for Whole<LOW, HIGH> {
     fn read(item: &Item<'_>, field: &str) -> Result<Self, Fault> {
         let DeValue::Integer(number) = item.get_ref() else {
-            return Err(wrong(item, field, "a whole number", &example_between(LOW, HIGH)));
+            let found = match item.get_ref() {
+                DeValue::Float(_) => "a number with decimals",
+                other => kind_of(other),
+            };
+            let (wanted, example) = ("a whole number", example_between(LOW, HIGH));
+            return Err(shape::wrong_type(place_of(item), field, found, wanted, example));
         };
         let value = i64::from_str_radix(number.as_str(), number.radix()).ok();
         value.filter(|value| (LOW..=HIGH).contains(value)).map(Self).ok_or_else(|| {
-            let range = format!("{LOW} to {HIGH}");
+            let high = if HIGH == 1_000_000 { "1,000,000".to_owned() } else { HIGH.to_string() };
+            let range = format!("{LOW} to {high}");
             shape::out_of_range(place_of(item), field, number.as_str(), &range, reason_of(field))
         })
     }
@@ -191,8 +197,12 @@ impl<const LOW: i64, const HIGH: i64> Value for Whole<LOW, HIGH> {
     }
 }
 
-fn example_between(low: i64, high: i64) -> String {
-    (if (low..=high).contains(&2027) { 2027 } else { low.max(1) }).to_string()
+const fn example_between(low: i64, high: i64) -> &'static str {
+    match (low, high) {
+        (1900, _) => "2027",
+        (_, ..=12) => "7",
+        _ => "12",
+    }
 }
 
 /// Why whole numbers of a field end where they do.
