@@ -60,7 +60,7 @@ pub(super) struct Planned {
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
-    let plan = plan(&loaded.season, system, Some(about.today()));
+    let plan = plan(&loaded.season, system, Some(about.today()), &[]);
     Ok(Planned { loaded, plan })
 }
 

@@ -74,6 +74,8 @@ rules! {
     STARTER_SHARE = "starter-share", Derived, Some("rule-starter"), "part of the planned nitrogen is given at planting: the crop's own share, on sand at most a quarter";
     BEFORE_PLANTING = "before-planting", Proposed, Some("rule-before-planting"), "phosphate first, then potash, then the starter nitrogen, each from the first listed material that suits";
     SIDE_DRESSING = "side-dressing", Proposed, Some("rule-side-dressing"), "the nitrogen still planned is split over the side-dressings";
+    SOLVED = "solved-plan", Proposed, Some("rule-visits"), "visits and amounts are solved for the whole garden: supply keeps ahead of demand with the fewest visits, then the least nitrogen lying unused";
+    RECORDED = "recorded", Definition, None, "what has been spread already counts as it was written down";
     DOSE_WEIGHT = "dose-weight", Definition, None, "a weight of material is the nutrient wanted over the share of it that counts";
     DOSE_CAP = "dose-cap", Published, Some("s-lsu"), "no more than 50 lb nitrogen per acre available at once; less for onions, garlic and seedlings";
     WEIGHING = "weighing", Proposed, Some("rule-weighing"), "doses are rounded to what a kitchen or luggage scale can tell";

@@ -9,10 +9,11 @@ use crate::engine::content::{Content, Handling, weight};
 use crate::engine::release::{self, Release};
 use crate::engine::rules;
 use crate::engine::setting::{Setting, date_step};
-use crate::figure::{Figure, Origin, Step};
+use crate::figure::{Figure, Origin, Place, Step};
 use crate::nutrient::Nutrient;
 use crate::quantity::{Amount, Area, Kind, Mass, Rate, Share, share_from_float, to_float};
-use crate::season::{Amendment, Bed, Placed, slug};
+use crate::record::Applied;
+use crate::season::{Amendment, Bed, Placed, Said, Stuff, slug};
 
 /// One thing spread on a bed this season, weighed and read once.
 #[derive(Clone, Debug)]
@@ -30,7 +31,32 @@ pub struct BedAmendment {
     /// What it holds.
     pub content: Content,
     /// Phosphate and potash on the whole bed are reckoned from these.
-    pub stuff: crate::season::Stuff,
+    pub stuff: Stuff,
+    /// The one planting it was given to, by index within the bed; nothing for the whole bed.
+    pub planting: Option<usize>,
+    /// Whether it was written down as done; else it is said in the season file.
+    pub recorded: bool,
+}
+
+/// Weighs and reads what was written down as spread, on the whole bed or beside one planting.
+pub fn recorded(applied: &Applied, bed: &Figure<Area>, plantings: &[Figure<Area>]) -> BedAmendment {
+    let ground = applied.planting.and_then(|at| plantings.get(at)).unwrap_or(bed);
+    let said = Said::new(applied.amount, Place::default());
+    let handling = Handling { placed: applied.placed, worked_in: None };
+    let weight = weight(&applied.stuff, said, ground)
+        .map(|weight| Figure::recorded("weight spread", weight.value(), applied.line));
+    let label = format!("{} of {}", applied.stuff.material.name, applied.on.short());
+    BedAmendment {
+        slug: format!("{}-{}", slug(&applied.stuff.material.name), applied.on),
+        label,
+        on: applied.on,
+        placed: applied.placed,
+        weight,
+        content: Content::of(&applied.stuff, handling),
+        stuff: applied.stuff.clone(),
+        planting: applied.planting,
+        recorded: true,
+    }
 }
 
 /// Weighs and reads all that is spread on a bed this season.
@@ -59,6 +85,8 @@ fn read(amendment: &Amendment, area: &Figure<Area>) -> BedAmendment {
         weight: weight(&amendment.stuff, amendment.amount, area),
         content: Content::of(&amendment.stuff, handling),
         stuff: amendment.stuff.clone(),
+        planting: None,
+        recorded: false,
     }
 }
 
@@ -130,7 +158,10 @@ fn released_again(of: &[Amount]) -> Amount {
 
 /// The credits of all amendments; only those spread after a day, where one is given.
 pub(super) fn credits(plot: &Plot<'_>, only_after: Option<Date>) -> Vec<Credit> {
-    let counted = plot.amendments.iter().filter(|one| only_after.is_none_or(|day| one.on > day));
+    let counted = plot.amendments.iter().filter(|one| {
+        (one.recorded || only_after.is_none_or(|day| one.on > day))
+            && one.planting.is_none_or(|at| at == plot.index)
+    });
     counted.filter_map(|amendment| credit(plot, amendment)).collect()
 }
 
@@ -145,7 +176,7 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
         .portions()
         .into_iter()
         .map(|(ground, freed)| {
-            let here = ground_share(plot, ground);
+            let here = ground_share(plot, amendment, ground);
             let nitrogen = (&all * &here).called("nitrogen on its ground");
             let share = |release: &Release| {
                 counted_share(plot, &amendment.content, release, amendment.on, freed)
@@ -179,6 +210,7 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
     let nitrogen = bounded_debt(plot, amendment, nitrogen, low, high);
     Some(Credit {
         slug: amendment.slug.clone(),
+        recorded: amendment.recorded.then_some(amendment.on),
         ..Credit::new(
             CreditKind::Amendment,
             amendment.label.clone(),
@@ -188,7 +220,13 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
     })
 }
 
-fn ground_share(plot: &Plot<'_>, ground: Area) -> Figure<Share> {
+fn ground_share(plot: &Plot<'_>, amendment: &BedAmendment, ground: Area) -> Figure<Share> {
+    if amendment.planting.is_some() {
+        let part = Figure::fixed("its ground", ground, &rules::PLANTING_AREA);
+        let whole = part.ratio_to(&plot.area);
+        return whole
+            .map_or_else(|| plot.part_of_bed(), |share| share.called("share of its ground"));
+    }
     if ground == plot.area.value() {
         return plot.part_of_bed();
     }

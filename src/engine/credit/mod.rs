@@ -10,7 +10,7 @@ mod organic_matter;
 mod residues;
 mod water;
 
-pub use amendment::{BedAmendment, bed_amendments, nitrogen_content, released_share};
+pub use amendment::{BedAmendment, bed_amendments, nitrogen_content, recorded, released_share};
 pub use earlier_doses::earlier_doses;
 pub use nitrate::sampled_in_life;
 
@@ -95,6 +95,8 @@ pub struct Credit {
     pub nitrogen: Figure<Mass>,
     /// How it comes in.
     pub shape: Shape,
+    /// When it was spread, where it was written down as done.
+    pub recorded: Option<Date>,
 }
 
 impl Credit {
@@ -105,7 +107,7 @@ impl Credit {
         shape: Shape,
     ) -> Self {
         let label = label.into();
-        Self { kind, slug: slug(&label), label, nitrogen, shape }
+        Self { kind, slug: slug(&label), label, nitrogen, shape, recorded: None }
     }
 }
 
@@ -137,6 +139,8 @@ pub struct Plot<'a> {
     pub soil: &'a Soil,
     /// What is spread on it.
     pub amendments: &'a [BedAmendment],
+    /// Its index within the bed.
+    pub index: usize,
     /// The planting.
     pub planting: &'a Planting,
     /// Its life.

@@ -54,6 +54,8 @@ pub struct Event<'a> {
     pub phosphate: Figure<Mass>,
     /// Potash still short on the bed.
     pub potash: Figure<Mass>,
+    /// The whole needs that doses are for: one of less than 3 % of its need is dropped.
+    pub needs: Npk<Mass>,
     /// Whether the soil is low or very low in phosphorus.
     pub low_in_phosphorus: bool,
     /// Total nitrogen of manure spread on the bed this season so far.
@@ -110,7 +112,6 @@ fn starter(event: &Event<'_>) -> Figure<Mass> {
 }
 
 fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
-    let whole = state.short[nutrient].clone();
     let mut tried: Vec<String> = Vec::new();
     let mut held_back = false;
     while state.short[nutrient].value() > Mass::ZERO {
@@ -126,7 +127,7 @@ fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
         }
         let Some(ready) = candidates.first().copied() else { break };
         tried.push(ready.name().to_owned());
-        held_back |= !dose(event, nutrient, ready, &whole, state);
+        held_back |= !dose(event, nutrient, ready, state);
     }
     let left = &state.short[nutrient];
     if !left.is_zero() && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
@@ -138,13 +139,7 @@ fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
 }
 
 /// Doses one material for a nutrient; tells whether it met all that was short.
-fn dose(
-    event: &Event<'_>,
-    nutrient: Nutrient,
-    ready: &Ready,
-    whole: &Figure<Mass>,
-    state: &mut Spread,
-) -> bool {
+fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread) -> bool {
     let counted = effective(event, ready, nutrient);
     let Some(wanted) = state.short[nutrient].over(&counted) else { return false };
     let wanted = wanted.by("weight wanted", &rules::DOSE_WEIGHT);
@@ -163,7 +158,7 @@ fn dose(
     let brings_counted = weight.value() * counted.value();
     let least_share = Decimal::new(3, 2);
     let too_small = weight.value() < least_dose(event.setting.units)
-        || brings_counted.base() < whole.value().base() * least_share;
+        || brings_counted.base() < event.needs[nutrient].base() * least_share;
     if too_small {
         if met {
             state.notes.push(format!(

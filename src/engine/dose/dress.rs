@@ -14,7 +14,9 @@ use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
-use crate::quantity::{Area, Concentration, Mass, Positive, Rate, Share, Volume};
+use crate::quantity::{
+    Area, Concentration, Mass, Positive, Rate, Share, Volume, share_from_float, to_float,
+};
 use crate::season::{How, Planting};
 
 /// Usual cap of one side-dressing, in pounds of quick nitrogen per acre.
@@ -200,12 +202,17 @@ fn give(dressed: &Dressed<'_>, ready: &Ready, days: &[Date]) -> Dressings {
             )),
         }
     }
+    finish(dressed, &mut out);
+    out
+}
+
+/// Tells what the doses leave of what was planned.
+fn finish(dressed: &Dressed<'_>, out: &mut Dressings) {
     let given: Vec<&Figure<Mass>> =
         out.doses.iter().flat_map(|dose| dose.counts.iter().map(|(_, figure)| figure)).collect();
     let given = Figure::total(given).called("given by the dressings");
     let short = (&dressed.nitrogen - &given).at_least_zero();
     out.not_given = short.by("not given", &rules::SIDE_DRESSING);
-    out
 }
 
 /// One dressing of so much nitrogen on a day: weighed, under its cap; the last of a planting
@@ -249,6 +256,43 @@ pub fn dose_of(
         measure: dressed.measure.clone(),
         at_cap,
     })
+}
+
+/// Doses of so much total nitrogen (kilograms) on each day, as solved for the whole garden. What
+/// would be too little to weigh joins the next dose, or the one before where it is the last.
+pub fn by_schedule(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> Dressings {
+    let mut out =
+        Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
+    let whole = to_float(dressed.nitrogen.value().kg());
+    let mut carried = 0.0;
+    for (at, (day, total)) in turns.iter().enumerate() {
+        let counts = total * to_float(share_by_harvest(dressed, ready, *day).value().fraction());
+        let share = if whole > 0.0 { (counts + carried) / whole } else { 0.0 };
+        let share = Share::from_fraction(share_from_float(share));
+        let part = Figure::fixed("share of it for this visit, as solved", share, &rules::SOLVED);
+        let nitrogen = (&dressed.nitrogen * &part).by("nitrogen for this dressing", &rules::SOLVED);
+        let last = at + 1 == turns.len();
+        match dose_of(dressed, ready, *day, &nitrogen, last.then_some(&out.doses)) {
+            Some(dose) => {
+                carried = 0.0;
+                out.doses.push(dose);
+            }
+            None => carried += counts,
+        }
+    }
+    finish(dressed, &mut out);
+    out
+}
+
+/// The last day on which nitrogen is of use to a planting.
+pub fn last_day(dressed: &Dressed<'_>) -> Date {
+    last_useful(&dressed.planting.crop.value, dressed.life)
+}
+
+/// A cap as the scale can tell it: rounded down.
+pub fn weighed_cap(dressed: &Dressed<'_>, cap: &Cap) -> Mass {
+    let step = super::weighing_step(cap.weight.value(), dressed.setting.units);
+    cap.weight.rounded_down(step).value()
 }
 
 /// The days a planting is dressed on by the published weeks.

@@ -1,11 +1,13 @@
 //! One bed, from its ground to its doses.
 
+use rust_decimal::Decimal;
+
 use crate::calendar::Date;
 use crate::catalogue::MaterialKind;
 use crate::engine::area;
 use crate::engine::credit::{self, BedAmendment, Before, Plot, earlier_doses};
 use crate::engine::dose::before::{Event, Fed, spread};
-use crate::engine::dose::dress::{self, Dressed};
+use crate::engine::dose::dress::{self, Dressed, Dressings};
 use crate::engine::dose::{Dose, Feeds, timing};
 use crate::engine::ground::{self, Strip, Tenancy};
 use crate::engine::life::Life;
@@ -14,21 +16,28 @@ use crate::engine::need::{self, Basis, NeedRate};
 use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::engine::soil::{Soil, is_container};
+use crate::engine::timeline::Timeline;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Concentration, Mass};
-use crate::season::{Bed, Planting};
+use crate::record::Applied;
+use crate::season::{Bed, Planting, SplitTiming};
 
 use super::minerals::{MineralBudget, budget, finish};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
-use super::{BedPlan, assumptions, cautions, container};
+use super::solved::{Request, Schedule};
+use super::{BedPlan, assumptions, cautions, container, solved};
 
 /// Soil nitrate below which a dressing is given where the crop has no published level, in ppm.
 const USUAL_CRITICAL_PPM: i64 = 25;
 
+/// Days after planting before which heading brassicas are not side-dressed.
+const HEADING_FIRST_DAY: i32 = 21;
+
 /// All that is settled of a bed before its first dose.
 struct Draft<'a> {
     setting: &'a Setting<'a>,
+    index: usize,
     bed: &'a Bed,
     soil: Soil,
     bed_area: Figure<Area>,
@@ -39,17 +48,33 @@ struct Draft<'a> {
     needs: Vec<(Figure<Mass>, Option<NeedRate>)>,
     feeds: Feeds,
     container: bool,
+    solved: bool,
 }
 
-/// Plans one bed.
-pub(super) fn plan(setting: &Setting<'_>, index: usize, bed: &Bed) -> BedPlan {
-    let draft = draft(setting, bed);
+/// A planned bed, and what its plantings ask of the solved side-dress plan.
+#[derive(Debug)]
+pub(super) struct Planned {
+    /// The plan.
+    pub(super) plan: BedPlan,
+    /// What is asked.
+    pub(super) requests: Vec<Request>,
+}
+
+/// Plans one bed: by the published weeks where there is no schedule.
+pub(super) fn plan(
+    setting: &Setting<'_>,
+    index: usize,
+    bed: &Bed,
+    applied: &[&Applied],
+    schedule: Option<&Schedule>,
+) -> Planned {
+    let draft = draft(setting, index, bed, applied);
     let (mut phosphate, mut potash) = mineral_budgets(&draft);
-    let mut course = Course::new(&draft);
+    let mut course = Course::new(&draft, schedule);
     for (turn, group) in groups(&draft).iter().enumerate() {
         course.take(&draft, turn == 0, group, &mut phosphate, &mut potash);
     }
-    let Course { mut doses, plans, notes, .. } = course;
+    let Course { mut doses, plans, notes, requests, .. } = course;
     doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
     let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
     plantings.sort_by_key(|plan| plan.index);
@@ -71,16 +96,22 @@ pub(super) fn plan(setting: &Setting<'_>, index: usize, bed: &Bed) -> BedPlan {
         phosphate,
         potash,
         doses,
+        by_weeks: None,
         assumptions: Vec::new(),
         cautions: Vec::new(),
         notes,
     };
     plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
     plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
-    plan
+    Planned { plan, requests }
 }
 
-fn draft<'a>(setting: &'a Setting<'a>, bed: &'a Bed) -> Draft<'a> {
+fn draft<'a>(
+    setting: &'a Setting<'a>,
+    index: usize,
+    bed: &'a Bed,
+    applied: &[&Applied],
+) -> Draft<'a> {
     let soil = Soil::of(setting, bed);
     let container = is_container(bed);
     let unknown = || Figure::fixed("area", Area::ZERO, &rules::BED_AREA);
@@ -98,7 +129,8 @@ fn draft<'a>(setting: &'a Setting<'a>, bed: &'a Bed) -> Draft<'a> {
         .map(|(area, life)| Tenancy { area: area.value(), planted: life.planted, end: life.end })
         .collect();
     let strips = ground::strips(bed_area.value(), &tenancies);
-    let amendments = credit::bed_amendments(bed, &bed_area);
+    let mut amendments = credit::bed_amendments(bed, &bed_area);
+    amendments.extend(applied.iter().map(|one| credit::recorded(one, &bed_area, &areas)));
     let needs = bed
         .plantings
         .iter()
@@ -106,8 +138,11 @@ fn draft<'a>(setting: &'a Setting<'a>, bed: &'a Bed) -> Draft<'a> {
         .map(|(planting, area)| need_of(setting, bed, &soil, planting, area, container))
         .collect();
     let feeds = Feeds::of(setting.season, bed);
+    let solved = bed.feeding.timing.or(setting.season.feeding.timing);
+    let solved = solved.is_none_or(|timing| timing.value == SplitTiming::Solved);
     Draft {
         setting,
+        index,
         bed,
         soil,
         bed_area,
@@ -118,6 +153,7 @@ fn draft<'a>(setting: &'a Setting<'a>, bed: &'a Bed) -> Draft<'a> {
         needs,
         feeds,
         container,
+        solved,
     }
 }
 
@@ -191,14 +227,23 @@ fn planted_ground(draft: &Draft<'_>) -> Figure<Area> {
     Figure::fixed("ground planted", planted, &rules::PLANTING_AREA)
 }
 
-/// Plantings that are fed on the same day before planting, earliest first.
+/// Plantings that are fed on the same day before planting, earliest first. What should have been
+/// spread before today is spread late: on the next visit day, or today where planting is sooner.
 fn groups(draft: &Draft<'_>) -> Vec<(Date, Vec<usize>)> {
     let visit = draft.setting.visit_day();
     let mut order: Vec<usize> = (0..draft.lives.len()).collect();
     order.sort_by_key(|at| (draft.lives[*at].planted, *at));
     let mut groups: Vec<(Date, Vec<usize>)> = Vec::new();
     for at in order {
-        let day = timing::before_planting(draft.lives[at].planted, visit);
+        let planted = draft.lives[at].planted;
+        let day = timing::before_planting(planted, visit);
+        let day = match draft.setting.today.filter(|today| *today > day) {
+            Some(today) => {
+                let next = today.next_on_or_after(visit);
+                if today <= planted && next > planted { today } else { next }
+            }
+            None => day,
+        };
         match groups.last_mut() {
             Some((same, members)) if *same == day => members.push(at),
             _ => groups.push((day, vec![at])),
@@ -208,15 +253,17 @@ fn groups(draft: &Draft<'_>) -> Vec<(Date, Vec<usize>)> {
 }
 
 /// What has been planned of a bed so far, in the order of planting.
-struct Course {
+struct Course<'a> {
+    schedule: Option<&'a Schedule>,
+    requests: Vec<Request>,
     doses: Vec<Dose>,
     plans: Vec<Option<PlantingPlan>>,
     notes: Vec<String>,
     manure_nitrogen: Mass,
 }
 
-impl Course {
-    fn new(draft: &Draft<'_>) -> Self {
+impl<'a> Course<'a> {
+    fn new(draft: &Draft<'_>, schedule: Option<&'a Schedule>) -> Self {
         let manure = draft.amendments.iter().filter(|one| {
             matches!(one.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure)
         });
@@ -226,6 +273,8 @@ impl Course {
             })
             .sum();
         Self {
+            schedule,
+            requests: Vec::new(),
             doses: Vec::new(),
             plans: vec![None; draft.lives.len()],
             notes: Vec::new(),
@@ -268,6 +317,11 @@ impl Course {
             plantings: fed,
             phosphate: phosphate.still_short.clone(),
             potash: potash.still_short.clone(),
+            needs: Npk {
+                nitrogen: drawn.iter().map(|(_, split)| split.starter.value()).sum(),
+                phosphate: phosphate.need.value(),
+                potash: potash.need.value(),
+            },
             low_in_phosphorus: draft.soil.low_in_phosphorus(),
             manure_nitrogen: self.manure_nitrogen,
             materials: &draft.feeds.before,
@@ -304,13 +358,16 @@ impl Course {
         let more = earlier_doses(&plot, &predecessors, &self.doses);
         let ledger = ledger(&plot, more);
         let planting = &draft.bed.plantings[at];
-        let days = dress::days(
+        let mut days = dress::days(
             draft.setting,
             planting,
             &draft.lives[at],
             draft.soil.texture,
             draft.container,
         );
+        if let Some(today) = draft.setting.today {
+            days.retain(|day| *day >= today);
+        }
         let nitrogen = |list: &[crate::engine::dose::Ready]| {
             list.iter().any(|ready| ready.carries(Nutrient::Nitrogen))
         };
@@ -319,7 +376,7 @@ impl Course {
         (ledger, split)
     }
 
-    fn plot<'a>(&self, draft: &'a Draft<'a>, at: usize) -> Plot<'a> {
+    fn plot<'b>(&self, draft: &'b Draft<'b>, at: usize) -> Plot<'b> {
         let before = ground::predecessors(&draft.strips, at)
             .into_iter()
             .map(|(index, taken_over)| Before {
@@ -337,6 +394,7 @@ impl Course {
             bed_area: &draft.bed_area,
             soil: &draft.soil,
             amendments: &draft.amendments,
+            index: at,
             planting: &draft.bed.plantings[at],
             life: draft.lives[at],
             area: draft.areas[at].clone(),
@@ -372,6 +430,10 @@ impl Course {
             None => rest,
         }
         .by("still planned", &rules::SIDE_DRESSING);
+        // Once something is written down, the little that weighing leaves is not chased.
+        let written = draft.amendments.iter().any(|one| one.recorded);
+        let trifle = ledger.need.value().base() * Decimal::new(3, 2);
+        let settled = written && rest.value().base() <= trifle;
         let measure = split.measure_first.then(|| critical(planting));
         let dressed = Dressed {
             setting: draft.setting,
@@ -381,17 +443,17 @@ impl Course {
             area: &draft.areas[at],
             nitrogen: rest,
             ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
-            days: split.days.clone(),
+            days: if settled { Vec::new() } else { split.days.clone() },
             materials: &draft.feeds.side,
             short: *short,
             measure,
             mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
         };
-        let dressings = dress::by_weeks(&dressed);
+        let dressings = self.dressings(draft, &dressed, &ledger, &split);
         self.notes.extend(dressings.notes);
         self.doses.extend(dressings.doses);
         let given = Figure::total(self.counted(at)).called("given by doses");
-        let not_given = if split.measure_first {
+        let not_given = if split.measure_first || settled {
             Figure::fixed("not given", Mass::ZERO, &rules::MEASURE_FIRST)
         } else {
             dressings.not_given
@@ -399,7 +461,9 @@ impl Course {
         let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
             .then(|| draft.areas[at].clone());
         let (_, rate) = &draft.needs[at];
+        let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
         self.plans[at] = Some(PlantingPlan {
+            shortage,
             index: at,
             crop: planting.crop.value.clone(),
             slug: planting.slug.clone(),
@@ -425,6 +489,39 @@ impl Course {
             given,
             not_given,
         });
+    }
+
+    /// The dressings of a planting: as solved, or by the published weeks where they wait for a
+    /// measurement, stand in containers, or the grower wants them so.
+    fn dressings(
+        &mut self,
+        draft: &Draft<'_>,
+        dressed: &Dressed<'_>,
+        ledger: &Ledger,
+        split: &Split,
+    ) -> Dressings {
+        let solvable =
+            draft.solved && !split.measure_first && !draft.container && !split.days.is_empty();
+        let ready = dress::material(dressed.materials, &dressed.short)
+            .filter(|_| solvable && dressed.nitrogen.value() > Mass::ZERO);
+        let Some(ready) = ready else { return dress::by_weeks(dressed) };
+        let at = dressed.index;
+        let crop = &dressed.planting.crop.value;
+        let doses: Vec<(&Dose, &Figure<Mass>)> = self
+            .doses
+            .iter()
+            .flat_map(|dose| dose.counts.iter().map(move |(one, counts)| (one, dose, counts)))
+            .filter(|(one, ..)| **one == at)
+            .map(|(_, dose, counts)| (dose, counts))
+            .collect();
+        let climate = &draft.setting.climate;
+        let given = Timeline::of(climate, crop, dressed.life, Mass::ZERO, &[], &doses).doses;
+        let first = dressed.life.start() + if crop.heading { HEADING_FIRST_DAY } else { 0 };
+        self.requests.push(solved::request(draft.index, dressed, ready, ledger, &given, first));
+        match self.schedule.and_then(|schedule| schedule.get(&at)) {
+            Some(turn) => dress::by_schedule(dressed, ready, &turn.doses),
+            None => dress::by_weeks(dressed),
+        }
     }
 
     /// Nitrogen of the certain doses so far that counts for a planting.

@@ -70,7 +70,10 @@ pub fn budget(nutrient: Nutrient, given: &Given<'_>) -> MineralBudget {
         let all =
             (weight * &amendment.content.shares[nutrient]).by("in what is spread", &rules::CONTENT);
         let here = match given.planted.ratio_to(given.bed_area) {
-            Some(part) if given.planted.value() != given.bed_area.value() => {
+            Some(part)
+                if given.planted.value() != given.bed_area.value()
+                    && amendment.planting.is_none() =>
+            {
                 (&all * &part.called("share of the bed planted")).called("on the ground planted")
             }
             _ => all,

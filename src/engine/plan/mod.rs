@@ -6,6 +6,7 @@ mod cautions;
 mod container;
 mod minerals;
 mod planting;
+mod solved;
 
 use std::rc::Rc;
 
@@ -20,6 +21,7 @@ use crate::calendar::Date;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Area, UnitSystem, Volume};
+use crate::record::Applied;
 use crate::season::Season;
 
 /// The plan of a whole garden.
@@ -52,6 +54,8 @@ pub struct BedPlan {
     pub potash: MineralBudget,
     /// All doses, in order of date.
     pub doses: Vec<Dose>,
+    /// What equal doses at the published weeks would have been, where the plan is solved.
+    pub by_weeks: Option<Vec<Dose>>,
     /// What was assumed.
     pub assumptions: Vec<Assumption>,
     /// Cautions, by key of the catalogue, with what called for them.
@@ -68,9 +72,45 @@ impl BedPlan {
 }
 
 /// Plans a season. Weights are rounded to the scales of the unit system; `today` is the day the
-/// plan is made on.
-pub fn plan(season: &Season, units: UnitSystem, today: Option<Date>) -> Plan {
+/// plan is made on; `applied` is what has been spread already.
+pub fn plan(season: &Season, units: UnitSystem, today: Option<Date>, applied: &[Applied]) -> Plan {
     let setting = Setting::new(season, units, today);
-    let beds = season.beds.iter().enumerate();
-    Plan { beds: beds.map(|(index, bed)| bed::plan(&setting, index, bed)).collect() }
+    let with = |index: usize, schedule: Option<&solved::Schedule>| {
+        let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
+        bed::plan(&setting, index, &season.beds[index], &here, schedule)
+    };
+    let mut drafts: Vec<bed::Planned> =
+        (0..season.beds.len()).map(|index| with(index, None)).collect();
+    let mut requests = asked(&drafts);
+    let by_weeks: Vec<Option<Vec<Dose>>> = drafts
+        .iter()
+        .map(|draft| (!draft.requests.is_empty()).then(|| draft.plan.doses.clone()))
+        .collect();
+    // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
+    // with one crop after another settle in a turn or two.
+    for _ in 0..MOST_TURNS {
+        let schedules = solved::solve(&setting, &requests);
+        for (index, schedule) in &schedules {
+            drafts[*index] = with(*index, Some(schedule));
+        }
+        let again = asked(&drafts);
+        let settled = again == requests;
+        requests = again;
+        if settled {
+            break;
+        }
+    }
+    let beds = drafts
+        .into_iter()
+        .zip(by_weeks)
+        .map(|(draft, by_weeks)| BedPlan { by_weeks, ..draft.plan })
+        .collect();
+    Plan { beds }
+}
+
+/// Most turns between the beds and the solver.
+const MOST_TURNS: usize = 4;
+
+fn asked(drafts: &[bed::Planned]) -> Vec<solved::Request> {
+    drafts.iter().flat_map(|draft| draft.requests.iter().cloned()).collect()
 }

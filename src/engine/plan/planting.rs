@@ -12,6 +12,7 @@ use crate::engine::life::{Life, curve_of};
 use crate::engine::need::Basis;
 use crate::engine::rules;
 use crate::engine::setting::date_step;
+use crate::engine::side_dress::Shortage;
 use crate::engine::yields::YieldUsed;
 use crate::figure::{Figure, Step};
 use crate::quantity::{Amount, Area, Kind, Length, Mass, Rate, Share, share_from_float};
@@ -64,6 +65,8 @@ pub struct PlantingPlan {
     pub given: Figure<Mass>,
     /// What is planned but cannot be given safely or in time.
     pub not_given: Figure<Mass>,
+    /// Where no side-dress plan can hold: from when, and by how much (kilograms).
+    pub shortage: Option<Shortage>,
     /// How many plants, where known.
     pub plants: Option<Figure<Share>>,
     /// Length of row, where known.
@@ -202,10 +205,14 @@ pub fn split(
         days.clear();
     }
     let plain = |starter, days| Split { starter, days, measure_first: false, held_back: None };
-    if plot.basis == Basis::Container || plot.life.regrowth.is_some() {
+    let planted_already = plot.setting.today.is_some_and(|today| today > plot.life.planted);
+    if plot.basis == Basis::Container
+        || plot.life.regrowth.is_some()
+        || (planted_already && side_material)
+    {
         return plain(nothing(), days);
     }
-    let ordinary = if days.is_empty() { planned.clone() } else { ordinary_starter(plot, planned) };
+    let ordinary = if days.is_empty() { planned.clone() } else { ordinary_starter(plot, ledger) };
     let rich = plot.soil.rich_untested() && plot.basis != Basis::Given && !crop.legume;
     if !rich {
         let starter = if starter_material || days.is_empty() { ordinary } else { nothing() };
@@ -227,7 +234,7 @@ pub fn split(
     Split { starter, measure_first: !days.is_empty(), days, held_back: None }
 }
 
-fn ordinary_starter(plot: &Plot<'_>, planned: &Figure<Mass>) -> Figure<Mass> {
+fn ordinary_starter(plot: &Plot<'_>, ledger: &Ledger) -> Figure<Mass> {
     let crop = &plot.planting.crop.value;
     let share = Figure::listed(
         "starter share",
@@ -243,7 +250,20 @@ fn ordinary_starter(plot: &Plot<'_>, planned: &Figure<Mass>) -> Figure<Mass> {
     } else {
         share
     };
-    (planned * &share).by("starter", &rules::STARTER_SHARE)
+    // What was written down as spread has been taken off the plan, but is part of what is split.
+    let written: Vec<&Figure<Mass>> = ledger
+        .credits
+        .iter()
+        .filter(|one| one.recorded.is_some())
+        .map(|one| &one.nitrogen)
+        .collect();
+    if written.is_empty() {
+        return (&ledger.planned * &share).by("starter", &rules::STARTER_SHARE);
+    }
+    let given = Figure::total(written).called("spread already");
+    let whole = (&ledger.planned + &given).called("planned in all");
+    let starter = (&whole * &share).called("starter in all");
+    (&starter - &given).at_least_zero().by("starter", &rules::RECORDED)
 }
 
 /// On rich soil without a nitrate test: a quarter of the need less the credits except soil nitrate.

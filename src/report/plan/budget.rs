@@ -197,6 +197,18 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
             " of nitrogen for {name} is held back: soil this rich should carry it through"
         )));
     }
+    if let Some(shortage) = &planting.shortage {
+        let worst = Mass::from_kg(crate::quantity::share_from_float(shortage.worst));
+        document.note(
+            Text::new()
+                .plain(format!(
+                    "no plan of side-dressings keeps {name} fully supplied: short from {}, by ",
+                    shortage.from.short()
+                ))
+                .shown(&showing.of(worst))
+                .plain(format!(" at worst, on {}", shortage.worst_on.short())),
+        );
+    }
     if !nothing(planting.not_given.value()) {
         document.note(
             Text::new()

@@ -1,0 +1,148 @@
+//! The side-dress plan solved for the whole garden: what each planting asks of it, and what it gets.
+
+use std::collections::BTreeMap;
+
+use crate::calendar::Date;
+use crate::engine::dose::Ready;
+use crate::engine::dose::dress::{self, Dressed};
+use crate::engine::release::Release;
+use crate::engine::setting::Setting;
+use crate::engine::side_dress::{self, Material, Problem, Shortage};
+use crate::engine::timeline::{self, LEAD_DAYS};
+use crate::quantity::to_float;
+
+use super::planting::Ledger;
+
+/// What one planting asks of the solved plan.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Request {
+    /// Bed within the season.
+    pub bed: usize,
+    /// Planting within the bed.
+    pub planting: usize,
+    /// What it is dressed with, as it releases.
+    pub release: Release,
+    /// The last day of its life.
+    pub end: Date,
+    /// The planting as the solver takes it; its material is filled in later.
+    pub wanted: side_dress::Planting,
+}
+
+/// What one planting gets: total nitrogen in kilograms on each day; and where that cannot hold.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Turn {
+    /// Doses by day.
+    pub doses: Vec<(Date, f64)>,
+    /// Where no plan can hold.
+    pub shortage: Option<Shortage>,
+}
+
+/// What the plantings of one bed get.
+pub(super) type Schedule = BTreeMap<usize, Turn>;
+
+/// The days of the season's year on which a garden can be visited.
+pub(super) fn visits(setting: &Setting<'_>) -> Vec<Date> {
+    let first = setting.today.map_or(setting.new_year(), |today| today.max(setting.new_year()));
+    let mut day = first.next_on_or_after(setting.visit_day());
+    let mut days = Vec::new();
+    while day <= setting.year_end() {
+        days.push(day);
+        day = day + 7;
+    }
+    days
+}
+
+/// Draws up what a planting asks: by the end of each day what demand, five days ahead, leaves over
+/// what feeds it already, no more than is still planned.
+pub(super) fn request(
+    bed: usize,
+    dressed: &Dressed<'_>,
+    ready: &Ready,
+    ledger: &Ledger,
+    given: &[timeline::Source],
+    first_possible: Date,
+) -> Request {
+    let setting = dressed.setting;
+    let (climate, crop, life) = (&setting.climate, &dressed.planting.crop.value, dressed.life);
+    let rest = to_float(dressed.nitrogen.value().kg());
+    let mut need = timeline::demand(climate, crop, life, ledger.need.value(), LEAD_DAYS);
+    let credits = ledger
+        .credits
+        .iter()
+        .map(|credit| timeline::shaped(climate, life, &credit.shape, credit.nitrogen.value()));
+    for source in credits.chain(given.iter().map(|source| source.by_day.clone())) {
+        for (wanted, there) in need.iter_mut().zip(source) {
+            *wanted -= there;
+        }
+    }
+    for wanted in &mut need {
+        *wanted = wanted.clamp(0.0, rest);
+    }
+    // The budget says how much in all: the curves only say when.
+    if let Some(last) = need.last_mut() {
+        *last = rest;
+    }
+    let last_useful = dress::last_day(dressed);
+    let share = to_float(ready.content.shares.nitrogen.value().fraction());
+    let caps = visits(setting)
+        .into_iter()
+        .map(|day| {
+            if day < first_possible || day > last_useful {
+                return 0.0;
+            }
+            let cap = dress::cap(dressed, ready, day);
+            cap.map_or(0.0, |cap| to_float(dress::weighed_cap(dressed, &cap).kg()) * share)
+        })
+        .collect();
+    let pounds = 1.0 / 0.453_592_37;
+    let wanted = side_dress::Planting {
+        material: 0,
+        first: life.planted,
+        need,
+        caps,
+        weight: pounds,
+        bulk: if share > 0.0 { 1.0 / share } else { 0.0 },
+    };
+    Request {
+        bed,
+        planting: dressed.index,
+        release: ready.content.release.typical,
+        end: life.end,
+        wanted,
+    }
+}
+
+/// Solves the garden; nothing where nothing is asked.
+pub(super) fn solve(setting: &Setting<'_>, requests: &[Request]) -> BTreeMap<usize, Schedule> {
+    let mut schedules: BTreeMap<usize, Schedule> = BTreeMap::new();
+    if requests.is_empty() {
+        return schedules;
+    }
+    let visits = visits(setting);
+    let last = setting.year_end();
+    let mut kinds: Vec<Release> = Vec::new();
+    let plantings = requests
+        .iter()
+        .map(|request| {
+            let known = kinds.iter().position(|kind| *kind == request.release);
+            let material = known.unwrap_or_else(|| {
+                kinds.push(request.release);
+                kinds.len() - 1
+            });
+            side_dress::Planting { material, ..request.wanted.clone() }
+        })
+        .collect();
+    let materials = kinds
+        .iter()
+        .map(|release| Material::of_release(release, &setting.climate, &visits, last))
+        .collect();
+    let problem = Problem { visits, materials, plantings };
+    let solved = side_dress::solve(&problem);
+    for (request, kept) in requests.iter().zip(solved.plantings) {
+        let doses =
+            kept.doses.iter().map(|(visit, amount)| (problem.visits[*visit], *amount)).collect();
+        let turn = Turn { doses, shortage: kept.shortage };
+        schedules.entry(request.bed).or_default().insert(request.planting, turn);
+    }
+    schedules
+}
