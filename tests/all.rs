@@ -4,3 +4,4 @@ mod catalogue;
 mod check_cases;
 mod durability;
 mod faults;
+mod plan_cases;
