@@ -53,6 +53,38 @@ fn demand_is_the_ordinances_row_by_row() {
     }
 }
 
+/// The case file copies the bulletins' rates; its `source` is where each was read.
+#[test]
+fn rates_are_what_the_bulletins_print() {
+    let catalogue = Catalogue::new();
+    for case in cases("recommendation/rates.csv") {
+        let crop = crop(&catalogue, &case["crop"]);
+        let organic_matter = case["where"].strip_prefix("om ");
+        let row = crop.recommendations.iter().find(|row| {
+            let from = row.organic_matter_from.map_or(Decimal::ZERO, Share::percent);
+            row.source == case["source"]
+                && match organic_matter {
+                    Some(percent) => from == decimal(percent),
+                    None => row.region.as_deref().unwrap_or_default() == case["where"],
+                }
+        });
+        let row = row.unwrap_or_else(|| panic!("{case:?}: no such row"));
+        let rate = |text: &str| match case["unit"].as_str() {
+            "lb/acre" => Rate::from_lb_per_acre(decimal(text)),
+            "kg/ha" => Rate::from_kg_per_ha(decimal(text)),
+            unit => panic!("{unit}"),
+        };
+        let nitrogen = row.nitrogen.map(|spread| (spread.low, spread.high));
+        let printed = (!case["low"].is_empty()).then(|| (rate(&case["low"]), rate(&case["high"])));
+        assert_eq!(nitrogen, printed, "{case:?}");
+        for (field, levels) in [("phosphate", &row.phosphate), ("potash", &row.potash)] {
+            let cells = [levels.low, levels.medium, levels.high, levels.very_high];
+            let printed = case[field].split('/').map(|text| (!text.is_empty()).then(|| rate(text)));
+            assert_eq!(cells.to_vec(), printed.collect::<Vec<_>>(), "{case:?} {field}");
+        }
+    }
+}
+
 /// The case file names the set and its publication.
 #[test]
 fn removal_is_what_the_sets_print() {

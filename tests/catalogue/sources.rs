@@ -112,6 +112,44 @@ fn each_list_read_entry_by_entry_is_the_whole_list() {
     }
 }
 
+/// What a careful adviser says before anything is spread, each with a source.
+#[test]
+fn every_usual_caution_is_there() {
+    let catalogue = Catalogue::new();
+    for key in [
+        "cap-reached",
+        "ceiling-reached",
+        "given-above-bulletins",
+        "phosphate-enough",
+        "compost-limit",
+        "salts",
+        "raw-manure",
+        "animal-meal",
+        "manure-nitrogen",
+        "late-nitrogen-greens",
+        "urea-surface",
+        "dust",
+        "oxidizer",
+        "water-nearby",
+        "herbicide",
+        "ph-low",
+        "ph-high",
+        "organic-matter-3",
+        "organic-matter-4",
+        "biosolids",
+        "organic-rules",
+        "local-rules",
+    ] {
+        let caution = catalogue.caution(key).unwrap_or_else(|| panic!("no caution `{key}`"));
+        assert!(caution.sentence.ends_with('.'), "{key}");
+    }
+    for caution in catalogue.cautions() {
+        let source = catalogue.source(&caution.source);
+        let status = source.map(|source| source.status);
+        assert_eq!(status, Some(caution.status), "{} and its source differ", caution.key);
+    }
+}
+
 /// Sources of rules that the engine reckons by without a figure of its own in a list.
 const RULE_SOURCES: &[&str] = &[
     "nitrate-review-2002",
