@@ -1,11 +1,15 @@
 //! `plan`, `bed` and `work`: the season, one bed, the dated list.
 
+use std::io::Write;
+
 use clap::Args;
 
 use super::common::{About, Look};
 use super::season::Loaded;
-use super::{Failure, Format};
+use super::{Failure, Format, record_file};
 use crate::engine::plan::{BedPlan, Plan, plan};
+use crate::engine::setting::window;
+use crate::record::{Applied, place};
 use crate::report::plan as reports;
 use crate::report::plan::Reported;
 use crate::season::slug;
@@ -54,14 +58,37 @@ const WORK_FORMATS: &[Format] =
 pub(super) struct Planned {
     pub(super) loaded: Loaded,
     pub(super) plan: Plan,
+    pub(super) applied: Vec<Applied>,
 }
 
 /// Reads the season and plans it.
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
-    let plan = plan(&loaded.season, system, Some(about.today()), &[]);
-    Ok(Planned { loaded, plan })
+    let applied = applied(about, &loaded)?;
+    let plan = plan(&loaded.season, system, Some(about.today()), &applied);
+    Ok(Planned { loaded, plan, applied })
+}
+
+/// What has been written down as spread this season, from the record beside the season file. Lines
+/// that cannot be counted are told on standard error and passed over.
+fn applied(about: &About, loaded: &Loaded) -> Result<Vec<Applied>, Failure> {
+    if about.season.is_stdin() {
+        return Ok(Vec::new());
+    }
+    let file = record_file::beside(&about.season.path);
+    let log = record_file::read(&file)?;
+    let (first, last) = window(loaded.season.garden.year.value);
+    let (applied, unplaced) = place(&loaded.season, &log, first, last);
+    let mut talk = anstream::stderr();
+    for damage in &log.damaged {
+        // What cannot be said on a closed standard error is not worth failing for.
+        let _ = writeln!(talk, "note: {} line {}: {}", file.display(), damage.number, damage.what);
+    }
+    for one in &unplaced {
+        let _ = writeln!(talk, "note: {} line {}: {}", file.display(), one.line, one.unknown);
+    }
+    Ok(applied)
 }
 
 impl Planned {

@@ -59,6 +59,20 @@ pub enum Unknown {
     },
 }
 
+impl std::fmt::Display for Unknown {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let (what, name, near) = match self {
+            Self::Bed { name, near } => ("bed", name, near),
+            Self::Material { name, near } => ("material", name, near),
+        };
+        write!(f, "there is no {what} `{name}` in this season, so the line is not counted")?;
+        match near {
+            Some(near) => write!(f, "; did you mean `{near}`?"),
+            None => Ok(()),
+        }
+    }
+}
+
 /// Finds the applications of a season: those that stand and lie between `first` and `last`. What
 /// was spread in other seasons is passed over; a line of this one whose names are not known is told.
 pub fn place(season: &Season, log: &Log, first: Date, last: Date) -> (Vec<Applied>, Vec<Unplaced>) {
