@@ -58,7 +58,6 @@ const WORK_FORMATS: &[Format] =
 pub(super) struct Planned {
     pub(super) loaded: Loaded,
     pub(super) plan: Plan,
-    pub(super) applied: Vec<Applied>,
 }
 
 /// Reads the season and plans it.
@@ -67,7 +66,7 @@ pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(about, &loaded)?;
     let plan = plan(&loaded.season, system, Some(about.today()), &applied);
-    Ok(Planned { loaded, plan, applied })
+    Ok(Planned { loaded, plan })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
