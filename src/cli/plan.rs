@@ -139,7 +139,7 @@ pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let reported = planned.reported(&args.about);
     match format {
         Format::Json => write_json(&args.look, reports::json_bed(&reported, bed)),
-        Format::Csv => args.look.target().write(&reports::sheet(&reported, &[bed])),
+        Format::Csv => args.look.target().write(&reports::sheet_bed(&reported, bed)),
         _ => args.look.write_document(&reports::bed(&reported, bed)),
     }
 }

@@ -5,6 +5,7 @@
 use serde::Serialize;
 
 use super::Reported;
+use super::curves::CurvesAnswer;
 use crate::engine::dose::Purpose;
 use crate::engine::paths::dose_path;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
@@ -36,6 +37,8 @@ struct BedAnswer<'a> {
     assumptions: Vec<AssumptionAnswer<'a>>,
     cautions: Vec<CautionAnswer<'a>>,
     notes: &'a [String],
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    curves: Vec<CurvesAnswer>,
 }
 
 #[derive(Serialize)]
@@ -144,7 +147,7 @@ struct CautionAnswer<'a> {
 }
 
 /// The units a system's weights, areas and rates are given in.
-fn unit_of<Q: Quantity>(system: UnitSystem) -> &'static Unit {
+pub(super) fn unit_of<Q: Quantity>(system: UnitSystem) -> &'static Unit {
     use crate::quantity::Kind;
     match (Q::KIND, system) {
         (Kind::Area, UnitSystem::Us) => &units::SQUARE_FOOT,
@@ -237,11 +240,11 @@ fn answer(
         garden: reported.season.garden.name.as_deref(),
         year: reported.season.garden.year.value,
         units,
-        beds: beds.into_iter().map(|bed| bed_answer(reported, bed)).collect(),
+        beds: beds.into_iter().map(|bed| bed_answer(reported, bed, document == "bed")).collect(),
     })
 }
 
-fn bed_answer<'a>(reported: &Reported<'a>, bed: &'a BedPlan) -> BedAnswer<'a> {
+fn bed_answer<'a>(reported: &Reported<'a>, bed: &'a BedPlan, curves: bool) -> BedAnswer<'a> {
     let catalogue = &reported.season.catalogue;
     let cautions = bed.cautions.iter().map(|(key, about)| {
         let caution = catalogue.caution(key);
@@ -271,6 +274,7 @@ fn bed_answer<'a>(reported: &Reported<'a>, bed: &'a BedPlan) -> BedAnswer<'a> {
             .collect(),
         cautions: cautions.collect(),
         notes: &bed.notes,
+        curves: if curves { super::curves::answers(reported, bed) } else { Vec::new() },
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod budget;
 mod cautions;
+mod curves;
 mod doses;
 mod glance;
 mod json;
@@ -9,7 +10,7 @@ mod sheet;
 mod work;
 
 pub use json::{json, json_bed};
-pub use sheet::{sheet, work_sheet};
+pub use sheet::{sheet, sheet_bed, work_sheet};
 pub use work::{work, work_json};
 
 use super::document::Document;
@@ -64,6 +65,7 @@ pub fn bed(reported: &Reported<'_>, bed: &BedPlan) -> Document {
     let mut document = Document::new(format!("Bed {}", bed.name));
     document.about = reported.about();
     bed_blocks(reported, bed, &mut document);
+    curves::add(reported, bed, &mut document);
     cautions::add_for(reported, &[bed], &mut document);
     document
 }

@@ -9,9 +9,20 @@ use crate::quantity::{Unit, UnitSystem, units};
 use crate::report::csv;
 use crate::report::json::number;
 
+const HEADER: [&str; 6] = ["id", "figure", "value", "unit", "low", "high"];
+
 /// One row for each figure of these beds: path, name, value, unit, low, high.
 pub fn sheet(reported: &Reported<'_>, beds: &[&BedPlan]) -> String {
-    let header = ["id", "figure", "value", "unit", "low", "high"];
+    csv::sheet(&HEADER, rows(reported, beds))
+}
+
+/// The figures of one bed, and its nitrogen by the day.
+pub fn sheet_bed(reported: &Reported<'_>, bed: &BedPlan) -> String {
+    let curves = super::curves::rows(reported, bed);
+    csv::sheet(&HEADER, rows(reported, &[bed]).into_iter().chain(curves))
+}
+
+fn rows(reported: &Reported<'_>, beds: &[&BedPlan]) -> Vec<[String; 6]> {
     let rows = beds.iter().flat_map(|bed| paths::of_bed(bed)).map(|located| {
         let unit = unit_of(reported.showing.system, located.step.amount.kind);
         let shown = |base| number(unit.of_base(base));
@@ -22,7 +33,7 @@ pub fn sheet(reported: &Reported<'_>, beds: &[&BedPlan]) -> String {
         let name = located.step.label.as_ref().map(ToString::to_string).unwrap_or_default();
         [located.path, name, shown(located.step.amount.base), unit.symbol.to_owned(), low, high]
     });
-    csv::sheet(&header, rows.collect::<Vec<_>>())
+    rows.collect()
 }
 
 fn unit_of(system: UnitSystem, kind: crate::quantity::Kind) -> &'static Unit {
