@@ -5,13 +5,11 @@ use rust_decimal::Decimal;
 
 use super::rules;
 use super::setting::Setting;
-use crate::catalogue::{Class, Extractant, Limits, Number};
+use crate::catalogue::{Class, Limits, Tested};
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Density, Share};
-use crate::season::{
-    Bed, Footprint, History, Reading, Said, SoilTest, SoilUnit, Texture, WordedClass,
-};
+use crate::season::{Bed, Footprint, History, Said, SoilTest, Texture, WordedClass};
 
 /// The soil of one bed.
 #[derive(Clone, Debug)]
@@ -138,56 +136,16 @@ fn class_of(
         return Some(worded.value.clone());
     }
     let reading = reading?.value;
-    let table = limits_for(limits, test, nutrient, texture, reading.unit)?;
-    let value = in_unit_of(reading, &table.unit)?;
-    let reached = |from: Number| from.0 <= value;
-    let limit =
-        table.classes.iter().filter(|limit| reached(limit.from)).max_by_key(|limit| limit.from.0);
-    limit.map(|limit| WordedClass { class: limit.class, word: limit.word.clone() })
-}
-
-/// The table of limits a test is read by: its laboratory's, else the default of its extractant.
-pub fn limits_for<'a>(
-    limits: &'a [Limits],
-    test: &SoilTest,
-    nutrient: Nutrient,
-    texture: Texture,
-    unit: SoilUnit,
-) -> Option<&'a Limits> {
-    let element = if nutrient == Nutrient::Phosphate { "phosphorus" } else { "potassium" };
-    let lab = test.lab.as_ref().map(|lab| lab.value.as_str());
-    let extractant: Option<Extractant> = test.test.map(|test| test.value);
-    let fits = |table: &&Limits| {
-        table.nutrient == element
-            && table.texture.as_deref().is_none_or(|one| one == texture.word())
-            && in_unit_of(Reading { value: Decimal::ONE, unit }, &table.unit).is_some()
-            && extractant.is_none_or(|extractant| extractant == table.extractant)
-            && match lab {
-                Some(lab) => lab == table.lab,
-                None => extractant.is_some(),
-            }
+    let tested = Tested {
+        nutrient: if nutrient == Nutrient::Phosphate { "phosphorus" } else { "potassium" },
+        extractant: test.test.map(|test| test.value),
+        lab: test.lab.as_ref().map(|lab| lab.value.as_str()),
+        texture: Some(texture.word()),
     };
-    let mut fitting: Vec<&Limits> = limits.iter().filter(fits).collect();
-    fitting.sort_by_key(|table| !table.default);
-    fitting.first().copied()
-}
-
-/// A reading in the unit of a table of limits. Pounds per acre count a furrow slice of 2,000,000 lb,
-/// so 1 ppm is 2 lb per acre, as laboratories print it; milligrams per litre and per kilogram are
-/// each kept to their own tables.
-fn in_unit_of(reading: Reading, unit: &str) -> Option<Decimal> {
-    let two = Decimal::from(2);
-    match (reading.unit, unit) {
-        (SoilUnit::Ppm, "ppm")
-        | (SoilUnit::PoundsPerAcre, "lb/acre")
-        | (SoilUnit::MilligramsPerLitre, "mg/l")
-        | (SoilUnit::MilligramsPer100Grams, "mg/100 g") => Some(reading.value),
-        (SoilUnit::Ppm, "lb/acre") => Some(reading.value * two),
-        (SoilUnit::PoundsPerAcre, "ppm") => Some(reading.value / two),
-        (SoilUnit::Ppm, "mg/100 g") => Some(reading.value / Decimal::TEN),
-        (SoilUnit::MilligramsPer100Grams, "ppm") => Some(reading.value * Decimal::TEN),
-        _ => None,
-    }
+    let table = Limits::pick(limits, &tested, |unit| reading.in_unit(unit).is_some())?;
+    table
+        .class_of(reading.in_unit(&table.unit)?)
+        .map(|limit| WordedClass { class: limit.class, word: limit.word.clone() })
 }
 
 /// Whether a bed is containers.

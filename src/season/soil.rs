@@ -29,6 +29,28 @@ pub struct Reading {
     pub unit: SoilUnit,
 }
 
+impl Reading {
+    /// Returns the value in the unit of a table of limits, where it can be told in that.
+    ///
+    /// Pounds per acre count a furrow slice of 2,000,000 lb, so 1 ppm is 2 lb per acre, as
+    /// laboratories print it; milligrams per litre and per kilogram are each kept to their own
+    /// tables.
+    pub fn in_unit(self, unit: &str) -> Option<Decimal> {
+        let two = Decimal::from(2);
+        match (self.unit, unit) {
+            (SoilUnit::Ppm, "ppm")
+            | (SoilUnit::PoundsPerAcre, "lb/acre")
+            | (SoilUnit::MilligramsPerLitre, "mg/l")
+            | (SoilUnit::MilligramsPer100Grams, "mg/100 g") => Some(self.value),
+            (SoilUnit::Ppm, "lb/acre") => Some(self.value * two),
+            (SoilUnit::PoundsPerAcre, "ppm") => Some(self.value / two),
+            (SoilUnit::Ppm, "mg/100 g") => Some(self.value / Decimal::TEN),
+            (SoilUnit::MilligramsPer100Grams, "ppm") => Some(self.value * Decimal::TEN),
+            _ => None,
+        }
+    }
+}
+
 /// A class as the laboratory worded it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct WordedClass {

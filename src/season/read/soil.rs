@@ -7,7 +7,7 @@ use super::table::{Field, Findings, Table};
 use super::value::{OneOf, Text};
 use crate::calendar::Date;
 use crate::catalogue::names::{nearest, normal};
-use crate::catalogue::{Catalogue, Class, Extractant, Limits};
+use crate::catalogue::{Catalogue, Class, Extractant, Limits, Tested};
 use crate::fault::{dates, names, shape};
 use crate::quantity::Concentration;
 use rust_decimal::Decimal;
@@ -184,11 +184,15 @@ fn limits_known(
         }
         return;
     };
-    let has = |limits: &&Limits| limits.nutrient == nutrient && of_lab(limits, lab);
-    let by_test = catalogue.limits().iter().filter(has).any(|one| one.extractant == test.value);
-    let by_lab = lab.is_some() && catalogue.limits().iter().any(|one| has(&one));
-    if !by_test && !by_lab && !table.has(if field == "p" { &soil::P_CLASS } else { &soil::K_CLASS })
-    {
+    let tested = Tested {
+        nutrient,
+        extractant: Some(test.value),
+        lab: lab.map(|said| said.value),
+        texture: None,
+    };
+    let readable = |unit: &str| figure.value.in_unit(unit).is_some();
+    let read = Limits::pick(catalogue.limits(), &tested, readable).is_some();
+    if !read && !table.has(if field == "p" { &soil::P_CLASS } else { &soil::K_CLASS }) {
         let words = super::value::word_of(test.value);
         table.fault(names::no_limits(figure.place, nutrient, words, class_field), into);
     }
