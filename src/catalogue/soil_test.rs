@@ -102,6 +102,22 @@ pub enum Extractant {
     CalciumAcetateLactate,
 }
 
+impl Extractant {
+    /// Its name, as a season file takes it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mehlich1 => "mehlich-1",
+            Self::Mehlich3 => "mehlich-3",
+            Self::Bray1 => "bray-1",
+            Self::Olsen => "olsen",
+            Self::AmmoniumAcetate => "ammonium-acetate",
+            Self::AmmoniumNitrate => "ammonium-nitrate",
+            Self::ModifiedMorgan => "modified-morgan",
+            Self::CalciumAcetateLactate => "calcium-acetate-lactate",
+        }
+    }
+}
+
 /// One laboratory's limits for one nutrient by one extractant.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -106,7 +106,7 @@ fn read_date(text: &str) -> Result<Date, String> {
 }
 
 /// The day by the clock of this machine.
-fn today() -> Date {
+pub fn today() -> Date {
     let now = jiff::ZonedDateTime::now().date();
     let part = |value: i8| value.unsigned_abs();
     Date::new(now.year(), part(now.month()), part(now.day())).unwrap_or(Date::from_number(0))

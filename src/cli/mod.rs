@@ -1,5 +1,6 @@
 //! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
 
+mod catalogue;
 mod common;
 mod explain;
 mod failure;
@@ -8,6 +9,7 @@ mod output;
 mod plan;
 pub mod record_file;
 mod season;
+mod start;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -30,10 +32,12 @@ struct App {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Start(start::StartArgs),
     Plan(plan::PlanArgs),
     Bed(plan::BedArgs),
     Work(plan::WorkArgs),
     Explain(explain::ExplainArgs),
+    Catalogue(catalogue::CatalogueArgs),
 }
 
 /// Runs the program with these arguments and returns its exit code: 0 done, 1 could not (files),
@@ -55,10 +59,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 fn dispatch(command: Command) -> Result<(), Failure> {
     match command {
+        Command::Start(args) => start::run(&args),
         Command::Plan(args) => plan::run_plan(&args),
         Command::Bed(args) => plan::run_bed(&args),
         Command::Work(args) => plan::run_work(&args),
         Command::Explain(args) => explain::run(&args),
+        Command::Catalogue(args) => catalogue::run(&args),
     }
 }
 
