@@ -58,7 +58,7 @@ pub fn rate(garden: &Garden, soil: &Soil, planting: &Planting) -> NeedRate {
         return NeedRate { basis: Basis::Given, rate, yield_used: None };
     }
     let recommended = || recommendation(garden, soil, crop);
-    let supplied = || crop.supply.as_ref().map(|supply| from_supply(planting, supply));
+    let supplied = || planting.supply().map(|supply| from_supply(planting, supply));
     let first = if crop.legume || garden.basis == BasisChoice::Recommendation {
         recommended().or_else(supplied)
     } else {

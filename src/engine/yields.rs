@@ -42,7 +42,7 @@ pub fn for_supply(planting: &Planting, supply: &Supply) -> YieldUsed {
 /// chart's spacing too), else the supply row's; nothing where none is known.
 pub fn for_removal(planting: &Planting) -> Option<YieldUsed> {
     let crop = &planting.crop.value;
-    if let Some(supply) = &crop.supply {
+    if let Some(supply) = planting.supply() {
         let used = for_supply(planting, supply);
         let from_row = !used.said && used.rate.value() == supply.reference_yield;
         if !from_row {
@@ -151,7 +151,7 @@ pub fn each_plant(planting: &Planting) -> Option<Figure<Mass>> {
     {
         return Some(middle(crop, chart, "yield per plant", one_plant_each(each)));
     }
-    let used = match (planting.yield_goal, &crop.supply) {
+    let used = match (planting.yield_goal, planting.supply()) {
         (Some(_), _) => own(planting, crop).map(|own| own.rate),
         (None, Some(supply)) => Some(for_supply(planting, supply).rate),
         (None, None) => chart_yield(crop).map(|used| used.rate),

@@ -115,3 +115,11 @@ pub struct Planting {
     /// Where its table begins.
     pub place: Place,
 }
+
+impl Planting {
+    /// The supply row that holds for it: for a perennial that of the year of its stand.
+    pub fn supply(&self) -> Option<&crate::catalogue::Supply> {
+        let year = self.year_of_stand.map(|year| u8::try_from(year.value).unwrap_or(u8::MAX));
+        self.crop.value.supply_in(year)
+    }
+}

@@ -83,7 +83,7 @@ fn part_of(plot: &Plot<'_>, ground: Area) -> Figure<Area> {
 /// Depth to which the crop's roots find nitrate.
 pub fn rooting_depth(plot: &Plot<'_>) -> Figure<Length> {
     let crop = &plot.planting.crop.value;
-    match &crop.supply {
+    match plot.planting.supply() {
         Some(supply) => Figure::listed(
             "sampling depth of the crop",
             supply.depth,

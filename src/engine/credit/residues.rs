@@ -22,7 +22,7 @@ fn credit(plot: &Plot<'_>, before: &Before<'_>) -> Option<Credit> {
         return None;
     }
     let crop = &before.planting.crop.value;
-    let supply = crop.supply.as_ref()?;
+    let supply = before.planting.supply()?;
     let listed = Figure::listed(
         "left by its residues",
         supply.residues?,
