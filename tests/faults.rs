@@ -2,7 +2,9 @@
 //! `NAME.expected`. `BLESS=1 cargo test faults` writes that text anew; read what changed before
 //! keeping it.
 
+use std::io::Write;
 use std::path::Path;
+use std::process::{Command, Stdio};
 use std::rc::Rc;
 
 use topdress::catalogue::Catalogue;
@@ -162,5 +164,68 @@ proptest::proptest! {
         }
         let end = source.len().saturating_sub(cut);
         no_panic_and_places_inside(&source[..source.floor_char_boundary(end)]);
+    }
+}
+
+/// Runs the program on a season file and returns its exit code, its answer and what it says.
+fn run(arguments: &[&str], stdin: &[u8]) -> (i32, Vec<u8>, String) {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_topdress"))
+        .args(arguments)
+        .env("NO_COLOR", "1")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    // A program that has seen enough may close its input early.
+    let _ = child.stdin.take().expect("a pipe").write_all(stdin);
+    let done = child.wait_with_output().expect("the program ends");
+    let said = String::from_utf8(done.stderr).expect("faults are text");
+    (done.status.code().expect("an exit code"), done.stdout, said)
+}
+
+#[test]
+fn the_program_tells_faults_and_writes_nothing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answer = folder.path().join("plan.html");
+    for command in ["plan", "work"] {
+        for name in
+            ["three-syntax-faults", "all-faults-together", "empty", "emoji-before-the-caret"]
+        {
+            let source = read(&Path::new(CASES).join(format!("{name}.toml")));
+            let output = answer.to_str().expect("a path");
+            let arguments = [command, "--season", "-", "--output", output];
+            let (code, stdout, said) = run(&arguments, source.as_bytes());
+            assert_eq!(code, 2, "{command} {name}: {said}");
+            assert!(stdout.is_empty(), "{command} {name}");
+            let expected = read(&Path::new(CASES).join(format!("{name}.expected")));
+            assert_eq!(said.replace("standard input", "season.toml"), expected, "{command} {name}");
+            assert!(!answer.exists(), "{command} {name}");
+        }
+    }
+}
+
+#[test]
+fn files_that_are_no_text_are_told_by_their_line() {
+    for (bytes, place) in [
+        (&b"[garden]\nyear = 2027\nname = \"cr\xe8me\"\n"[..], ":3:11"),
+        (&b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"[..], ":1:1"),
+        (&b"\x7fELF\x02\x01\x01\0\0\0"[..], ":1:8"),
+        (&b"\xff\xfe[\0g\0"[..], ":1:1"),
+    ] {
+        let (code, stdout, said) = run(&["plan", "--season", "-"], bytes);
+        assert_eq!((code, stdout.len()), (2, 0), "{said}");
+        assert!(said.contains(place) && said.contains("UTF-8"), "{said}");
+    }
+}
+
+#[test]
+fn files_that_cannot_be_read_end_with_another_code() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let missing = folder.path().join("none.toml");
+    for path in [folder.path(), missing.as_path()] {
+        let (code, stdout, said) = run(&["plan", "--season", path.to_str().expect("a path")], b"");
+        assert_eq!((code, stdout.len()), (1, 0), "{said}");
+        assert!(said.starts_with("error: could not read `"), "{said}");
     }
 }

@@ -146,7 +146,7 @@ pub fn removed(planting: &Planting, nutrient: Nutrient) -> Option<Figure<Rate>> 
 /// What a fresh weight of the harvest holds, from the first set that says: the ordinance (it counts
 /// no potash), the United Kingdom, food composition, New England.
 pub fn content_of(crop: &Crop, nutrient: Nutrient) -> Option<Figure<Share>> {
-    let sets = ["ordinance", "united kingdom", "food composition", "new england"];
+    let sets = ["own", "ordinance", "united kingdom", "food composition", "new england"];
     sets.iter().find_map(|set| {
         crop.removals.iter().filter(|entry| entry.set == *set).find_map(|entry| {
             let share = match nutrient {

@@ -30,6 +30,16 @@ pub fn unknown_material(place: Place, name: &str, nearest: Option<&str>, may_lab
         .label("not in the table of materials")
 }
 
+/// A source that nothing tells of.
+pub fn unknown_source(place: Place, id: &str, nearest: Option<&str>) -> Fault {
+    let help = match nearest {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "tell of it under [[source]] with its `id` and `title`, or leave `source` out"
+            .to_owned(),
+    };
+    Fault::new(place, format!("`{}` is an unknown source", clip(id)), help)
+}
+
 /// Two things of one name.
 pub fn said_twice(place: Place, what: &str, name: &str, first: Place) -> Fault {
     Fault::new(

@@ -149,6 +149,15 @@ pub fn unknown_word<'a>(
     Fault::new(place, format!("`{field}` does not know the word `{}`", clip(word)), help)
 }
 
+/// Figures that are not in the catalogue's shape.
+pub fn wrong_figures(place: Place, field: &str) -> Fault {
+    Fault::new(
+        place,
+        format!("`{field}` has figures of another shape than the catalogue's"),
+        "write amounts with their units in quotes, as `topdress catalogue crops` shows them",
+    )
+}
+
 /// A text that says nothing.
 pub fn empty_text(place: Place, field: &str, example: &str) -> Fault {
     Fault::new(

@@ -4,15 +4,21 @@
 use super::super::{
     AlreadyCredited, BasisChoice, How, Measure, Placed, SplitTiming, Texture, WorkedIn, Yield,
 };
+use super::number::{Acidity, Ratio, Whole};
+use super::own::{Figures, Row, Rows};
 use super::schema::Shaped;
 use super::table::{Described, Field, Section, Shape};
 use super::value::{
-    Above, Acidity, Any, Flag, Headed, Listed, Names, One, OneOf, Price, Range, Ratio, SomeOf,
-    Spacing, Text, Whole,
+    Above, Any, Flag, Headed, Listed, Names, One, Price, Range, Spacing, Text, Texts,
 };
+use super::word::{OneOf, SomeOf};
 use super::words::{PastKind, Residues};
 use crate::calendar::{Date, Weekday};
-use crate::catalogue::{Basis, Extractant};
+use crate::catalogue::{
+    Basis, Chart, Curve, DayRange, Extractant, FeederClass, LastUseful, MaterialKind, NitrateTest,
+    Recommendation, Removal, Rescue, Supply, Timing,
+};
+use crate::figure::Status;
 use crate::nutrient::Analysis;
 use crate::quantity::{
     Area, Concentration, Density, Length, Mass, Rate, Share, Temperature, UnitSystem, Volume,
@@ -57,6 +63,9 @@ tables! {
         FEEDING: One<feeding::Here> = "feeding", "{ side_dress = [\"feather meal\"] }", "which materials to plan with";
         SHED: Headed<shed::Here> = "shed", "[{ material = \"feather meal\" }]", "a material on hand or on offer";
         SUPPLIER: Headed<supplier::Here> = "supplier", "[{ name = \"co-op\" }]", "who sells, and for what delivery charge";
+        CROP: Headed<crop::Here> = "crop", "[{ name = \"oca\", feeder = \"light\" }]", "a crop of your own";
+        MATERIAL: Headed<material::Here> = "material", "[{ name = \"barn blend\", analysis = \"3-2-2\" }]", "a material of your own";
+        SOURCE: Headed<source::Here> = "source", "[{ id = \"seed packet\", title = \"On the packet\" }]", "a source of your own figures";
         BED: Headed<bed::Here> = "bed", "[{ name = \"north 1\", area = \"96 ft2\" }]", "a bed";
     }
     garden = "[garden]", shares &[]; {
@@ -180,6 +189,60 @@ tables! {
         NEED: One<need::Here> = "need", "{ n = \"2-4 lb/1000 ft2\" }", "rates a laboratory or adviser gave";
         ALREADY_CREDITED: SomeOf<AlreadyCredited> = "already_credited", "[\"amendments\"]", "what those rates have already taken off";
         WATER: Listed<water::Here> = "water", "{ nitrate = \"10 ppm\", depth = \"12 in\" }", "irrigation with nitrate in it";
+    }
+    crop = "[[crop]]", shares &[]; {
+        NAME: Text = "name", "\"oca\"", "what the crop is called";
+        ALIASES: Texts = "aliases", "[\"oka\"]", "its other names";
+        LIKE: Text = "like", "\"potato\"", "the crop whose figures serve where it has none of its own";
+        LATIN: Text = "latin", "\"Oxalis tuberosa\"", "its botanical name";
+        FEEDER: Figures<FeederClass> = "feeder", "\"medium\"", "how hungry it is";
+        NEED: One<need::Here> = "need", "{ n = \"100 lb/acre\" }", "the season's rates of fertilizer";
+        BRASSICA: Flag = "brassica", "true", "whether it is of the cabbage family";
+        HEADING: Flag = "heading", "true", "whether it makes a head";
+        LEGUME: Flag = "legume", "true", "whether it is a legume";
+        NONE_ON_RICH_SOIL: Flag = "none_on_rich_soil", "true", "whether a legume gets nothing on rich soil";
+        LEAFY: Flag = "leafy", "true", "whether its leaves are eaten";
+        TOUCHES_SOIL: Flag = "touches_soil", "true", "whether the eaten part touches the soil";
+        PICKED_OVER: Flag = "picked_over", "true", "whether it is picked for weeks";
+        OVERWINTERED: Flag = "overwintered", "true", "whether it stands over winter";
+        PERENNIAL: Flag = "perennial", "true", "whether it stands for years";
+        DAYS: Figures<DayRange> = "days", "{ low = 60, high = 90 }", "usual days to harvest";
+        SUPPLY: Row<Supply> = "supply", "{ nitrogen = \"160 kg/ha\", … }", "the nitrogen it must find, soil included";
+        RECOMMENDATION: Rows<Recommendation> = "recommendation", "[{ nitrogen = \"100 lb/acre\" }]", "season rates from bulletins";
+        CEILING: Figures<Rate> = "ceiling", "\"200 lb/acre\"", "the most nitrogen planned";
+        REMOVAL: Rows<Removal> = "removal", "[{ nitrogen = \"4 kg/t\", set = \"own\" }]", "what a harvest carries away";
+        CHART: Row<Chart> = "chart", "{ in_row = \"12 in\", per_row = \"8 lb/10 ft\" }", "garden spacing and yield";
+        STARTER: Figures<Share> = "starter", "\"50 %\"", "share of the nitrogen given at planting";
+        SIDE_DRESS: Row<Timing> = "side_dress", "{ days = [28] }", "when side-dressings fall";
+        LAST_USEFUL: Figures<LastUseful> = "last_useful", "{ days_before_harvest = 28 }", "when nitrogen is no longer of use";
+        CAP: Figures<Rate> = "cap", "\"50 lb/acre\"", "the most nitrogen in one side-dressing";
+        CURVE: Figures<Curve> = "curve", "{ logistic = { midpoint = \"0.55\", steepness = \"9\" } }", "how uptake runs over its life";
+        NITRATE_TEST: Row<NitrateTest> = "nitrate_test", "{ critical = \"25 ppm\" }", "soil nitrate at which it needs no more";
+        RESCUE: Row<Rescue> = "rescue", "{ nitrogen = \"30-40 lb/acre\" }", "rate for a crop found short";
+        HARVEST_SHARE: Figures<Share> = "harvest_share", "\"40 %\"", "share of its nitrogen in the harvest";
+        COVER_NITROGEN: Figures<Share> = "cover_nitrogen", "\"3.5 %\"", "nitrogen in its dry matter as a cover crop";
+    }
+    material = "[[material]]", shares <stuff::Here as Section>::SHAPE.fields; {
+        NAME: Text = "name", "\"barn blend\"", "what the material is called";
+        ALIASES: Texts = "aliases", "[\"the blend\"]", "its other names";
+        LIKE: Text = "like", "\"cattle manure\"", "the material whose figures serve where it has none of its own";
+        KIND: OneOf<MaterialKind> = "kind", "\"compost\"", "what it is";
+        NITROGEN: Any<Share> = "nitrogen", "\"3 %\"", "its nitrogen, where no analysis is written";
+        PHOSPHATE: Any<Share> = "phosphate", "\"2 %\"", "its phosphate, where no analysis is written";
+        POTASH: Any<Share> = "potash", "\"2 %\"", "its potash, where no analysis is written";
+        ORGANIC: Flag = "organic", "true", "whether it may be used in organic growing";
+        CAUTIONS: Texts = "cautions", "[\"dust\"]", "keys of the cautions it calls for";
+        NOTE: Text = "note", "\"spread thin\"", "a remark";
+    }
+    source = "[[source]]", shares &[]; {
+        ID: Text = "id", "\"seed packet\"", "its name, as figures give it";
+        STATUS: OneOf<Status> = "status", "\"published\"", "what it is";
+        TITLE: Text = "title", "\"On the packet\"", "its title";
+        BODY: Text = "body", "\"a seed house\"", "who published it";
+        NUMBER: Text = "number", "\"12\"", "its number";
+        YEAR: Year = "year", "2025", "its year";
+        TABLE: Text = "table", "\"page 3\"", "where in it";
+        READ: Text = "read", "\"page 3 only\"", "how much of it was read";
     }
     need = "a given need", shares &[]; {
         N: Range<Rate> = "n", "\"2-4 lb/1000 ft2\"", "nitrogen";

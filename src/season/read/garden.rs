@@ -3,7 +3,7 @@
 use super::super::{Garden, MonthMean, Rain, Said};
 use super::fields::{garden, month, rain};
 use super::table::{Findings, Table};
-use super::value::OneOf;
+use super::word::OneOf;
 use crate::calendar::Date;
 use crate::fault::{shape, sums};
 

@@ -30,7 +30,9 @@ pub fn read(
     let name = t.require_text(&planting::CROP, into);
     let crop = name.and_then(|name| {
         let found = around.catalogue.crop(name.value);
-        if found.is_none() {
+        if found.is_none() && into.knows_broken(name.value) {
+            t.sound = false;
+        } else if found.is_none() {
             let near = around.catalogue.nearest_crop(name.value);
             t.fault(names::unknown_crop(name.place, bed, name.value, near.as_deref()), into);
         }

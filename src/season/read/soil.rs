@@ -4,7 +4,8 @@ use super::super::{Reading, Said, SoilTest, WordedClass};
 use super::fields::soil;
 use super::garden::{Window, plain};
 use super::table::{Field, Findings, Table};
-use super::value::{OneOf, Text};
+use super::value::Text;
+use super::word::OneOf;
 use crate::calendar::Date;
 use crate::catalogue::names::{nearest, normal};
 use crate::catalogue::{Catalogue, Class, Extractant, Limits, Tested};
@@ -193,7 +194,7 @@ fn limits_known(
     let readable = |unit: &str| figure.value.in_unit(unit).is_some();
     let read = Limits::pick(catalogue.limits(), &tested, readable).is_some();
     if !read && !table.has(if field == "p" { &soil::P_CLASS } else { &soil::K_CLASS }) {
-        let words = super::value::word_of(test.value);
+        let words = super::word::word_of(test.value);
         table.fault(names::no_limits(figure.place, nutrient, words, class_field), into);
     }
 }

@@ -24,9 +24,9 @@ pub struct Known<'c> {
 }
 
 impl<'c> Known<'c> {
-    /// Begins with the catalogue alone.
-    pub const fn new(catalogue: &'c Catalogue) -> Self {
-        Self { catalogue, shed: BTreeMap::new(), broken: Vec::new() }
+    /// Begins with the catalogue alone, and the own entries of it that have a fault.
+    pub const fn new(catalogue: &'c Catalogue, broken: Vec<String>) -> Self {
+        Self { catalogue, shed: BTreeMap::new(), broken }
     }
 
     /// Finds what a name means here.
@@ -107,12 +107,18 @@ pub fn resolve(
     into: &mut Findings,
 ) -> Option<Stuff> {
     let found = match (known.named(said, true), &own.analysis) {
-        (Ok(found), _) => found?,
+        (Ok(Some(found)), _) => found,
+        (Ok(None), _) => {
+            table.sound = false;
+            return None;
+        }
         (Err(_), Some(analysis)) => Stuff {
             material: Rc::new(labelled(said.value, analysis.value, own.release.is_some())),
             overrides: Overrides::default(),
             place: said.place,
         },
+        // The analysis it does have is faulty, and told already.
+        (Err(_), None) if table.has(&stuff::ANALYSIS) => return None,
         (Err(fault), None) => {
             table.fault(fault, into);
             return None;

@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::super::Said;
 use super::value::{Headed, Item, Listed, One, Text, Value, place_of, wrong};
-use crate::catalogue::names::nearest;
+use crate::catalogue::names::{nearest, normal};
 use crate::fault::{Fault, shape};
 use crate::figure::Place;
 
@@ -63,6 +63,7 @@ pub trait Section {
 }
 
 /// The faults found so far, and the parts of the file that could not be read at all.
+#[derive(Default)]
 pub struct Findings {
     /// Faults.
     pub faults: Vec<Fault>,
@@ -70,12 +71,25 @@ pub struct Findings {
     pub damage: Vec<Place>,
     /// Where headings begin, in order; only filled where there is damage.
     pub headings: Vec<u32>,
+    /// Own crops and materials that have a fault, as names are compared: using one is no further
+    /// fault.
+    pub broken: Vec<String>,
 }
 
 impl Findings {
     /// Adds a fault.
     pub fn push(&mut self, fault: Fault) {
         self.faults.push(fault);
+    }
+
+    /// Remembers an own entry that has a fault.
+    pub fn is_broken(&mut self, name: Option<Said<&str>>) {
+        self.broken.extend(name.map(|name| normal(name.value)));
+    }
+
+    /// Whether a name is that of an own entry with a fault.
+    pub fn knows_broken(&self, name: &str) -> bool {
+        !self.broken.is_empty() && self.broken.contains(&normal(name))
     }
 
     /// Whether a line of the table that begins here was passed over. The file as a whole begins at
@@ -151,6 +165,11 @@ impl<'t, 's> Table<'t, 's> {
     /// The value of a field as it stands in the file.
     pub fn item<T>(&self, field: &Field<T>) -> Option<&'t Item<'s>> {
         self.map.get(field.name)
+    }
+
+    /// The value under a name, as it stands in the file.
+    pub fn named(&self, name: &str) -> Option<&'t Item<'s>> {
+        self.map.get(name)
     }
 
     /// Whether a field is there.

@@ -1,9 +1,10 @@
 //! The words that fields know, each with its meaning.
 
 use super::super::{AlreadyCredited, BasisChoice, How, Placed, SplitTiming, Texture};
-use super::value::Word;
+use super::word::Word;
 use crate::calendar::Weekday;
-use crate::catalogue::{Basis, Class, Extractant};
+use crate::catalogue::{Basis, Class, Extractant, MaterialKind};
+use crate::figure::Status;
 use crate::quantity::UnitSystem;
 
 macro_rules! words {
@@ -54,6 +55,15 @@ words! {
     Residues { "left" = Self::Left, "removed" = Self::Removed }
     PastKind {
         "compost" = Self::Compost, "manure" = Self::Manure, "cover crop" = Self::CoverCrop,
+    }
+    MaterialKind {
+        "mineral" = Self::Mineral, "animal-meal" = Self::AnimalMeal, "plant-meal" = Self::PlantMeal,
+        "compost" = Self::Compost, "manure" = Self::Manure, "poultry-manure" = Self::PoultryManure,
+        "plant-matter" = Self::PlantMatter, "soil-mineral" = Self::SoilMineral,
+    }
+    Status {
+        "published" = Self::Published, "common-practice" = Self::CommonPractice,
+        "derived" = Self::Derived, "memory" = Self::Memory, "proposed" = Self::Proposed,
     }
     AlreadyCredited { "amendments" = Self::Amendments, "water" = Self::Water }
     Extractant {
