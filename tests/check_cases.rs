@@ -6,7 +6,7 @@ use serde::Deserialize;
 use topdress::calendar::Date;
 use topdress::catalogue::{Class, MaterialKind, Sign, Signs};
 use topdress::engine::check::{
-    Answer, Asked, Candidate, Hold, Kin, Plants, Recent, RescueNeed, Situation, answer,
+    Answer, Asked, Candidate, Ground, Hold, Kin, Recent, RescueNeed, Situation, answer,
 };
 use topdress::figure::Figure;
 use topdress::quantity::{Area, Bounded, Concentration, Length, Rate, Share, Temperature, read};
@@ -98,6 +98,7 @@ fn asked<'a>(signs: &'a Signs, case: &Case) -> Asked<'a> {
     let need = RescueNeed {
         critical: Figure::asked("critical", situation.critical),
         nitrate: situation.nitrate.map(|nitrate| Figure::asked("nitrate", nitrate)),
+        foot: None,
         budget: situation.budget.map(|budget| Figure::asked("short", budget)),
         washed_out: situation.washed_out(),
         published: None,
@@ -112,14 +113,16 @@ fn asked<'a>(signs: &'a Signs, case: &Case) -> Asked<'a> {
         nitrate: Share::from_percent(nitrate.into()),
         freed: share(freed),
         density: None,
+        own: true,
     };
     Asked {
         signs,
         seen,
         situation,
         need,
-        ground: Plants {
-            area: Figure::asked("area", Area::from_ft2(100.into())),
+        ground: Ground {
+            area: Some(Figure::asked("area", Area::from_ft2(100.into()))),
+            mix: None,
             plants: None,
             row_spacing: None,
         },

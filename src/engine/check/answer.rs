@@ -1,14 +1,11 @@
 //! The whole answer: causes, what to look at, and a dose or why there is none.
 
 use super::evidence::{Evidence, Situation, gather};
-use super::rescue::{
-    Basis, Candidate, Hold, NotARescue, Offer, Plants, RescueNeed, dose, holds, offers,
-};
+use super::offer::{Candidate, NotARescue, Offer, offers};
+use super::rescue::{Ground, Hold, Rescue, RescueNeed, dose, holds};
 use super::weigh::{Weighed, weigh};
 use crate::calendar::Date;
 use crate::catalogue::{Look, Sign, Signs};
-use crate::figure::Figure;
-use crate::quantity::Rate;
 
 /// How many causes an answer dwells on.
 pub const SHOWN_CAUSES: usize = 3;
@@ -25,7 +22,7 @@ pub struct Asked<'a> {
     /// What a dose is reckoned from.
     pub need: RescueNeed,
     /// The ground the crop stands on.
-    pub ground: Plants,
+    pub ground: Ground,
     /// Materials that may be given, the grower's choice first.
     pub candidates: Vec<Candidate>,
     /// Whether a dose is wanted against advice.
@@ -44,13 +41,11 @@ pub struct Conflict {
 /// A dose of an answer.
 #[derive(Clone, Debug)]
 pub struct Dose {
-    /// Nitrogen that counts, per area.
-    pub nitrogen: Figure<Rate>,
-    /// What it is sized on.
-    pub basis: Basis,
+    /// How much nitrogen, and what that is sized on.
+    pub rescue: Rescue,
     /// The materials that bring it, at different speeds.
     pub offers: Vec<Offer>,
-    /// The grower's own choices that are no rescue, and why.
+    /// Materials of the grower's that are no rescue, and why.
     pub refused: Vec<(String, NotARescue)>,
 }
 
@@ -90,12 +85,12 @@ pub fn answer<'a>(asked: Asked<'a>) -> Result<Answer<'a>, Conflict> {
     let found = |key: &str| evidence.iter().any(|one| one.sign.key == key);
     let holds = holds(&weighed, found, &asked.need);
     let given = holds.is_empty() || asked.anyway && !holds.iter().any(Hold::stands);
-    let dose = given.then(|| {
-        let rescue = dose(&asked.need);
-        let offers = offers(&rescue.nitrogen, &asked.ground, &asked.candidates);
-        let refused =
-            asked.candidates.iter().filter_map(|one| Some((one.name.clone(), one.speed().err()?)));
-        Dose { nitrogen: rescue.nitrogen, basis: rescue.basis, offers, refused: refused.collect() }
+    let rescue = if given { dose(&asked.need, &asked.ground) } else { None };
+    let dose = rescue.map(|rescue| {
+        let offers = offers(&rescue, &asked.ground, &asked.candidates);
+        let own = asked.candidates.iter().filter(|one| one.own);
+        let refused = own.filter_map(|one| Some((one.name.clone(), one.speed().err()?))).collect();
+        Dose { rescue, offers, refused }
     });
     let again = weighed.first().map_or(7, |first| first.cause.again_after);
     let looks = looks(asked.signs, &weighed, &evidence);

@@ -5,17 +5,18 @@
 //! short and the roots can work is a dose reckoned ([`rescue`]).
 
 mod answer;
+mod bedside;
 mod evidence;
+mod offer;
 mod questions;
 mod rescue;
 pub mod rules;
 mod weigh;
 
 pub use answer::{Answer, Asked, Conflict, Dose, SHOWN_CAUSES, answer};
+pub use bedside::{Bedside, kin_of};
 pub use evidence::{Evidence, From, Recent, Situation, gather};
+pub use offer::{Candidate, NotARescue, Offer, Speed, offers};
 pub use questions::{Asking, Choice};
-pub use rescue::{
-    Basis, Candidate, Hold, NotARescue, Offer, Plants, Rescue, RescueNeed, Speed, dose, holds,
-    offers,
-};
+pub use rescue::{Basis, Ground, Hold, Rescue, RescueNeed, dose, holds, rate};
 pub use weigh::{Kin, Sureness, Verdict, Weighed, weigh};

@@ -1,28 +1,17 @@
-//! The dose for a crop that is short of nitrogen, and the materials that can bring it in time
-//! (rule 27).
+//! Whether a crop gets a dose of nitrogen, and how much (rule 27).
 
 use rust_decimal::Decimal;
 
 use super::rules;
 use super::weigh::{Sureness, Weighed};
-use crate::catalogue::MaterialKind;
 use crate::figure::Figure;
-use crate::quantity::{
-    Area, Concentration, Density, Length, Mass, Positive, Quantity, Rate, Share, Volume,
-};
+use crate::quantity::{Area, Concentration, Length, Mass, Positive, Rate, Share, Volume};
 
 /// The least dose worth a walk to the bed: 20 lb/acre (proposed, the low end of what is published).
 const LEAST_LB_PER_ACRE: i64 = 20;
 /// What one part per million of nitrate nitrogen in the top foot comes to: about 4 lb/acre, as that
 /// foot weighs about 4 million lb.
 const MILLION_LB_PER_ACRE: i64 = 4_000_000;
-/// A meal below this has too little nitrogen to act in time: 8 % (memory).
-const LEAST_MEAL_PERCENT: i64 = 8;
-/// A material that frees less than this part of its nitrogen in 21 days is no rescue (proposed).
-const LEAST_FREED_PERCENT: i64 = 30;
-/// From this part nitrate on, a mineral material acts at once (proposed).
-const QUICK_NITRATE_PERCENT: i64 = 40;
-
 /// Why no dose is given.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Hold {
@@ -65,6 +54,8 @@ pub enum Basis {
     Budget,
     /// The least dose: rain has washed the ground out, or nothing measures what is lacking.
     Least,
+    /// What a container may be given at once.
+    Container,
 }
 
 /// What the dose is reckoned from.
@@ -74,6 +65,8 @@ pub struct RescueNeed {
     pub critical: Figure<Concentration>,
     /// Nitrate found now, where tested.
     pub nitrate: Option<Figure<Concentration>>,
+    /// The weight of soil that the crop's own published equation comes to, where it has one.
+    pub foot: Option<Figure<Rate>>,
     /// What the budget is short of today, where it is known; below zero where it is not short.
     pub budget: Option<Figure<Rate>>,
     /// Whether rain has washed sand out lately.
@@ -99,11 +92,26 @@ impl RescueNeed {
     }
 }
 
+/// The ground the crop stands on.
+#[derive(Clone, Debug)]
+pub struct Ground {
+    /// Its area; nothing in containers whose surface is not said.
+    pub area: Option<Figure<Area>>,
+    /// All the mix in its containers; nothing on open ground.
+    pub mix: Option<Figure<Volume>>,
+    /// How many plants, where known.
+    pub plants: Option<Figure<Share>>,
+    /// Distance between rows, where known.
+    pub row_spacing: Option<Figure<Length>>,
+}
+
 /// A dose of nitrogen for a crop found short.
 #[derive(Clone, Debug)]
 pub struct Rescue {
-    /// Nitrogen that counts, per area.
-    pub nitrogen: Figure<Rate>,
+    /// Nitrogen that counts, per area; nothing in containers.
+    pub rate: Option<Figure<Rate>>,
+    /// Nitrogen that counts, for the whole planting.
+    pub nitrogen: Figure<Mass>,
     /// What it is sized on.
     pub basis: Basis,
 }
@@ -146,10 +154,25 @@ pub fn holds(weighed: &Weighed<'_>, seen: impl Fn(&str) -> bool, need: &RescueNe
     holds
 }
 
-/// Sizes the dose: what the test lacks to the critical level, else what the budget is short of,
+/// Sizes the dose for the ground. In containers it is what they may be given at once; on open ground
+/// see [`rate`]. Nothing where neither area nor mix is known.
+pub fn dose(need: &RescueNeed, ground: &Ground) -> Option<Rescue> {
+    if let Some(mix) = &ground.mix {
+        let gallon = Positive::new(Volume::from_gal(Decimal::ONE))?;
+        let most = Mass::from_g(Decimal::ONE) / gallon;
+        let most = Figure::fixed("most nitrogen in the mix", most, &rules::RESCUE_IN_MIX);
+        let nitrogen = (&most * mix).by("rescue nitrogen", &rules::RESCUE_IN_MIX);
+        return Some(Rescue { rate: None, nitrogen, basis: Basis::Container });
+    }
+    let (rate, basis) = rate(need);
+    let nitrogen = (&rate * ground.area.as_ref()?).called("rescue nitrogen");
+    Some(Rescue { rate: Some(rate), nitrogen, basis })
+}
+
+/// Sizes the dose per area: what the test lacks to the critical level, else what the budget is short of,
 /// else the least; never below the least or the crop's published rate, never above that rate's high
 /// end or the cap.
-pub fn dose(need: &RescueNeed) -> Rescue {
+pub fn rate(need: &RescueNeed) -> (Figure<Rate>, Basis) {
     let least = Figure::fixed(
         "least dose",
         Rate::from_lb_per_acre(LEAST_LB_PER_ACRE.into()),
@@ -161,11 +184,11 @@ pub fn dose(need: &RescueNeed) -> Rescue {
     };
     let (wanted, basis) = match (&need.nitrate, &need.budget) {
         (Some(nitrate), _) => {
-            let foot = Figure::fixed(
-                "weight of the top foot of soil",
-                Rate::from_lb_per_acre(MILLION_LB_PER_ACRE.into()),
-                &rules::SOIL_FOOT,
-            );
+            let usual = || {
+                let foot = Rate::from_lb_per_acre(MILLION_LB_PER_ACRE.into());
+                Figure::fixed("weight of the top foot of soil", foot, &rules::SOIL_FOOT)
+            };
+            let foot = need.foot.clone().unwrap_or_else(usual);
             let lacking = (&need.critical - nitrate).at_least_zero().called("nitrate lacking");
             let wanted = (&lacking * &foot).by("nitrogen lacking", &rules::RESCUE_BY_TEST);
             (wanted, Basis::Nitrate)
@@ -178,165 +201,7 @@ pub fn dose(need: &RescueNeed) -> Rescue {
         Some((_, high)) => Figure::least(&raised, &[high, &need.cap]),
         None => Figure::least(&raised, &[&need.cap]),
     };
-    Rescue { nitrogen: nitrogen.by("rescue dose", &rules::RESCUE), basis }
-}
-
-/// How soon a material acts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Speed {
-    /// Nitrate: at once.
-    Quick,
-    /// Ammonium and urea: over one to three weeks.
-    Steady,
-    /// Rich meals: over two to four weeks in warm moist soil.
-    Slow,
-}
-
-impl Speed {
-    /// The words shown to people.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Quick => "quick",
-            Self::Steady => "steady",
-            Self::Slow => "slow",
-        }
-    }
-
-    /// First and last day, counted from the feeding, on which green is to be expected in warm moist
-    /// soil (memory: a soluble dose shows within 7 to 10 days, meals within 2 to 4 weeks).
-    pub const fn green_after(self) -> (i32, i32) {
-        match self {
-            Self::Quick => (4, 10),
-            Self::Steady => (7, 14),
-            Self::Slow => (14, 28),
-        }
-    }
-}
-
-/// A material that might be given.
-#[derive(Clone, Debug)]
-pub struct Candidate {
-    /// Its name.
-    pub name: String,
-    /// What it is.
-    pub kind: MaterialKind,
-    /// Total nitrogen as a share of its weight as it comes.
-    pub nitrogen: Figure<Share>,
-    /// Of the total nitrogen, the share that is nitrate.
-    pub nitrate: Share,
-    /// Nitrogen freed within 21 days at today's soil temperature, as a share of its weight.
-    pub freed: Figure<Share>,
-    /// Weight per volume, where known.
-    pub density: Option<Density>,
-}
-
-/// Why a material is no rescue.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum NotARescue {
-    /// Compost, manure and plant matter feed the soil, not a hungry crop.
-    FeedsTheSoil,
-    /// It carries no nitrogen.
-    NoNitrogen,
-    /// A meal too poor in nitrogen.
-    TooPoor,
-    /// In soil as cold as today's it frees too little within 21 days.
-    TooSlowNow,
-}
-
-impl Candidate {
-    /// How soon it acts, or why it is no rescue.
-    ///
-    /// # Errors
-    /// Where it is no rescue.
-    pub fn speed(&self) -> Result<Speed, NotARescue> {
-        use MaterialKind::{
-            AnimalMeal, Compost, Manure, Mineral, PlantMatter, PlantMeal, PoultryManure,
-            SoilMineral,
-        };
-        let total = self.nitrogen.value();
-        if total.is_zero() || self.kind == SoilMineral {
-            return Err(NotARescue::NoNitrogen);
-        }
-        let freed_enough =
-            self.freed.value() >= total * Share::from_percent(LEAST_FREED_PERCENT.into());
-        match self.kind {
-            Compost | Manure | PoultryManure | PlantMatter => Err(NotARescue::FeedsTheSoil),
-            AnimalMeal | PlantMeal if total < Share::from_percent(LEAST_MEAL_PERCENT.into()) => {
-                Err(NotARescue::TooPoor)
-            }
-            _ if !freed_enough => Err(NotARescue::TooSlowNow),
-            AnimalMeal | PlantMeal => Ok(Speed::Slow),
-            Mineral if self.nitrate >= Share::from_percent(QUICK_NITRATE_PERCENT.into()) => {
-                Ok(Speed::Quick)
-            }
-            Mineral => Ok(Speed::Steady),
-            SoilMineral => Err(NotARescue::NoNitrogen),
-        }
-    }
-}
-
-/// The ground the crop stands on.
-#[derive(Clone, Debug)]
-pub struct Plants {
-    /// Its area.
-    pub area: Figure<Area>,
-    /// How many plants, where known.
-    pub plants: Option<u32>,
-    /// Distance between rows, where known.
-    pub row_spacing: Option<Length>,
-}
-
-/// One material in the amount that brings the dose.
-#[derive(Clone, Debug)]
-pub struct Offer {
-    /// Its name.
-    pub name: String,
-    /// How soon it acts.
-    pub speed: Speed,
-    /// How much for the whole planting.
-    pub weight: Figure<Mass>,
-    /// How much for each plant, where the plants are counted.
-    pub per_plant: Option<Mass>,
-    /// How much for each 10 ft (3.048 m) of row, where the rows are known.
-    pub per_ten_feet: Option<Mass>,
-    /// The volume of it all, where its density is known: a rough aid.
-    pub volume: Option<Volume>,
-}
-
-/// The first candidate that can rescue, and then one for each other speed, in the order given.
-/// The grower's own choice stands first, so it comes first where it can rescue at all.
-pub fn offers(nitrogen: &Figure<Rate>, ground: &Plants, candidates: &[Candidate]) -> Vec<Offer> {
-    let mut offers: Vec<Offer> = Vec::new();
-    for candidate in candidates {
-        let Ok(speed) = candidate.speed() else { continue };
-        if offers.iter().any(|offer| offer.speed == speed) {
-            continue;
-        }
-        offers.extend(offer(nitrogen, ground, candidate, speed));
-    }
-    offers
-}
-
-fn offer(
-    nitrogen: &Figure<Rate>,
-    ground: &Plants,
-    candidate: &Candidate,
-    speed: Speed,
-) -> Option<Offer> {
-    let wanted = (nitrogen * &ground.area).called("nitrogen for the planting");
-    let weight = wanted.over(&candidate.freed)?.by("rescue weight", &rules::RESCUE_WEIGHT);
-    let part = |count: Decimal| {
-        Positive::new(Share::from_fraction(count))
-            .map(|count| Mass::from_base(weight.value().base() / count.get().fraction()))
-    };
-    let per_plant = ground.plants.and_then(|plants| part(plants.into()));
-    let per_ten_feet = ground.row_spacing.and_then(|spacing| {
-        let strip = spacing * Length::from_ft(Decimal::TEN);
-        let strips = ground.area.value().base() / Positive::new(strip)?.get().base();
-        part(strips)
-    });
-    let volume = candidate.density.and_then(Positive::new).map(|density| weight.value() / density);
-    Some(Offer { name: candidate.name.clone(), speed, weight, per_plant, per_ten_feet, volume })
+    (nitrogen.by("rescue rate", &rules::RESCUE), basis)
 }
 
 #[cfg(test)]

@@ -14,9 +14,12 @@ macro_rules! rules {
 }
 
 rules! {
+    USUAL_CRITICAL = "usual-critical", Memory, Some("memory-psnt"), "where no level is printed for the crop, 25 ppm of nitrate nitrogen in the top foot is enough";
     SOIL_FOOT = "soil-foot", Published, Some("psnt-generic"), "the top foot of soil weighs about 4 million lb per acre, so 1 ppm of nitrate nitrogen in it is about 4 lb per acre";
     RESCUE_BY_TEST = "rescue-by-test", Published, Some("psnt-generic"), "the dose lifts the soil's nitrate to the level at which the crop needs no more";
     LEAST_RESCUE = "least-rescue", Proposed, Some("rule-rescue"), "no dose below 20 lb nitrogen per acre: less than the least that is published for a crop found short";
     RESCUE = "rescue", Proposed, Some("rule-rescue"), "a dose is never above what is published for a crop found short, nor above the cap for one time";
+    RESCUE_IN_MIX = "rescue-in-mix", Proposed, Some("rule-container"), "a container is given at most 1 g of nitrogen for each gallon of mix at once";
+    TEN_FEET = "ten-feet", Definition, None, "10 ft of row take the ground from row to row";
     RESCUE_WEIGHT = "rescue-weight", Definition, None, "the weight is the nitrogen wanted over the share that comes free within 21 days at today's soil temperature";
 }
