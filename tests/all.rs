@@ -2,6 +2,7 @@
 
 mod catalogue;
 mod check_cases;
+mod check_rates;
 mod durability;
 mod faults;
 mod plan_cases;

@@ -131,6 +131,7 @@ fn asked<'a>(signs: &'a Signs, case: &Case) -> Asked<'a> {
             candidate("urea", MaterialKind::Mineral, 46, 0, 46),
         ],
         anyway: false,
+        units: topdress::quantity::UnitSystem::Us,
     }
 }
 

@@ -128,6 +128,9 @@ pub struct Signs {
     /// What to look at before feeding, most useful first.
     #[serde(rename = "look")]
     pub looks: Vec<Look>,
+    /// What not to do where a dose is given.
+    #[serde(rename = "avoid")]
+    pub avoids: Vec<Fact>,
 }
 
 impl Signs {
@@ -151,15 +154,6 @@ impl Signs {
     pub fn nearest(&self, key: &str) -> Option<String> {
         let typed = self.signs.iter().filter(|sign| !sign.measured);
         nearest(key, typed.map(|sign| sign.key.as_str()))
-    }
-
-    /// The ids of all sources that the list names.
-    pub fn sources(&self) -> impl Iterator<Item = &str> {
-        let facts = self.causes.iter().flat_map(|cause| &cause.facts);
-        let causes = self.causes.iter().map(|cause| cause.source.as_str());
-        let signs = self.signs.iter().map(|sign| sign.source.as_str());
-        let looks = self.looks.iter().map(|look| look.source.as_str());
-        facts.map(|fact| fact.source.as_str()).chain(causes).chain(signs).chain(looks)
     }
 }
 

@@ -6,6 +6,7 @@ use super::rescue::{Ground, Hold, Rescue, RescueNeed, dose, holds};
 use super::weigh::{Weighed, weigh};
 use crate::calendar::Date;
 use crate::catalogue::{Look, Sign, Signs};
+use crate::quantity::UnitSystem;
 
 /// How many causes an answer dwells on.
 pub const SHOWN_CAUSES: usize = 3;
@@ -27,6 +28,8 @@ pub struct Asked<'a> {
     pub candidates: Vec<Candidate>,
     /// Whether a dose is wanted against advice.
     pub anyway: bool,
+    /// The units that doses are weighed in.
+    pub units: UnitSystem,
 }
 
 /// Two signs that cannot both be.
@@ -87,7 +90,7 @@ pub fn answer<'a>(asked: Asked<'a>) -> Result<Answer<'a>, Conflict> {
     let given = holds.is_empty() || asked.anyway && !holds.iter().any(Hold::stands);
     let rescue = if given { dose(&asked.need, &asked.ground) } else { None };
     let dose = rescue.map(|rescue| {
-        let offers = offers(&rescue, &asked.ground, &asked.candidates);
+        let offers = offers(&rescue, &asked.ground, &asked.candidates, asked.units);
         let own = asked.candidates.iter().filter(|one| one.own);
         let refused = own.filter_map(|one| Some((one.name.clone(), one.speed().err()?))).collect();
         Dose { rescue, offers, refused }

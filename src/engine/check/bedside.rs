@@ -73,6 +73,7 @@ impl<'a> Bedside<'a> {
             ground: self.ground(),
             candidates: self.candidates(),
             anyway,
+            units: self.setting.units,
         }
     }
 

@@ -5,8 +5,9 @@ use rust_decimal::Decimal;
 use super::rescue::{Ground, Rescue};
 use super::rules;
 use crate::catalogue::MaterialKind;
+use crate::engine::dose::weigh_under;
 use crate::figure::Figure;
-use crate::quantity::{Density, Length, Mass, Positive, Quantity, Share, Volume};
+use crate::quantity::{Density, Length, Mass, Positive, Quantity, Share, UnitSystem, Volume};
 
 /// A meal below this has too little nitrogen to act in time: 8 % (memory).
 const LEAST_MEAL_PERCENT: i64 = 8;
@@ -130,25 +131,35 @@ pub struct Offer {
 
 /// The first candidate that can rescue, and then one for each other speed, in the order given.
 /// The grower's own choice stands first, so it comes first where it can rescue at all.
-pub fn offers(rescue: &Rescue, ground: &Ground, candidates: &[Candidate]) -> Vec<Offer> {
+///
+/// Weights are rounded to the scales of the unit system, and never above what may be given at once.
+pub fn offers(
+    rescue: &Rescue,
+    ground: &Ground,
+    candidates: &[Candidate],
+    units: UnitSystem,
+) -> Vec<Offer> {
     let mut offers: Vec<Offer> = Vec::new();
     for candidate in candidates {
         let Ok(speed) = candidate.speed() else { continue };
         if offers.iter().any(|offer| offer.speed == speed) {
             continue;
         }
-        offers.extend(offer(&rescue.nitrogen, ground, candidate, speed));
+        offers.extend(offer(rescue, ground, candidate, speed, units));
     }
     offers
 }
 
 fn offer(
-    nitrogen: &Figure<Mass>,
+    rescue: &Rescue,
     ground: &Ground,
     candidate: &Candidate,
     speed: Speed,
+    units: UnitSystem,
 ) -> Option<Offer> {
-    let weight = nitrogen.over(&candidate.freed)?.by("rescue weight", &rules::RESCUE_WEIGHT);
+    let exact = rescue.nitrogen.over(&candidate.freed)?.by("rescue weight", &rules::RESCUE_WEIGHT);
+    let most = rescue.most.over(&candidate.freed)?.called("most at once");
+    let weight = weigh_under(&exact, &most, units);
     let each = ground.plants.as_ref().and_then(|plants| weight.over(plants));
     let per_plant = each.map(|each| each.called("for each plant"));
     let ten_feet =

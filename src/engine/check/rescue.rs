@@ -112,6 +112,8 @@ pub struct Rescue {
     pub rate: Option<Figure<Rate>>,
     /// Nitrogen that counts, for the whole planting.
     pub nitrogen: Figure<Mass>,
+    /// The most that may be given at once, for the whole planting.
+    pub most: Figure<Mass>,
     /// What it is sized on.
     pub basis: Basis,
 }
@@ -162,11 +164,18 @@ pub fn dose(need: &RescueNeed, ground: &Ground) -> Option<Rescue> {
         let most = Mass::from_g(Decimal::ONE) / gallon;
         let most = Figure::fixed("most nitrogen in the mix", most, &rules::RESCUE_IN_MIX);
         let nitrogen = (&most * mix).by("rescue nitrogen", &rules::RESCUE_IN_MIX);
-        return Some(Rescue { rate: None, nitrogen, basis: Basis::Container });
+        let most = nitrogen.clone();
+        return Some(Rescue { rate: None, nitrogen, most, basis: Basis::Container });
     }
     let (rate, basis) = rate(need);
-    let nitrogen = (&rate * ground.area.as_ref()?).called("rescue nitrogen");
-    Some(Rescue { rate: Some(rate), nitrogen, basis })
+    let area = ground.area.as_ref()?;
+    let most = match &need.published {
+        Some((_, high)) => Figure::least(high, &[&need.cap]),
+        None => need.cap.clone(),
+    };
+    let most = (&most * area).called("most nitrogen at once");
+    let nitrogen = (&rate * area).called("rescue nitrogen");
+    Some(Rescue { rate: Some(rate), nitrogen, most, basis })
 }
 
 /// Sizes the dose per area: what the test lacks to the critical level, else what the budget is short of,
