@@ -6,7 +6,7 @@ use std::rc::Rc;
 use rust_decimal::Decimal;
 use topdress::calendar::Date;
 use topdress::catalogue::{Catalogue, Signs};
-use topdress::engine::check::{Bedside, Hold, answer};
+use topdress::engine::check::{Bedside, Hold, answer, budget_today};
 use topdress::engine::plan::plan;
 use topdress::engine::setting::Setting;
 use topdress::figure::{Figure, disagreements};
@@ -41,7 +41,7 @@ struct Outcome {
 fn check(season: &Season, ppm: Option<Decimal>, budget: Option<i64>) -> Outcome {
     let today = Date::read("2027-06-19").expect("a date");
     let setting = Setting::new(season, UnitSystem::Us, Some(today));
-    let planned = plan(season, UnitSystem::Us, Some(today));
+    let planned = plan(season, UnitSystem::Us, Some(today), &[]);
     let bedside = Bedside {
         setting: &setting,
         plan: &planned.beds[0],
@@ -140,4 +140,25 @@ fn lettuce_follows_its_printed_equation() {
 fn three_speeds_are_offered_and_the_chosen_material_first() {
     let outcome = check(&season("tomato", false), Some(10.into()), None);
     assert_eq!(outcome.offered, ["ammonium sulfate", "calcium nitrate", "blood meal"]);
+}
+
+/// The ends of the budget are those of the season: nothing is needed on the eve, and at the last
+/// harvest need less credits is the shortfall or the surplus.
+#[test]
+fn the_budget_of_a_day_ends_as_the_seasons_budget() {
+    for crop in ["broccoli", "tomato", "sweet corn", "carrot", "lettuce"] {
+        let season = season(crop, true);
+        let today = Date::read("2027-06-19").expect("a date");
+        let setting = Setting::new(&season, UnitSystem::Us, Some(today));
+        let planned = plan(&season, UnitSystem::Us, Some(today), &[]);
+        let planting = &planned.beds[0].plantings[0];
+        let area = planting.area.as_ref().expect("open ground").value();
+        let end = budget_today(&setting, planting, planting.life.end).expect("open ground");
+        let left = planting.need.value() - planting.credit.value();
+        let off = (end.value() * area - left).kg().abs();
+        assert!(off < Decimal::new(1, 6), "{crop}: off by {off} kg");
+        let eve = budget_today(&setting, planting, planting.life.planted).expect("open ground");
+        assert!(eve.value() < Rate::from_kg_per_ha(5.into()), "{crop}");
+        assert!(disagreements(end.step()).is_empty());
+    }
 }

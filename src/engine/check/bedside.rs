@@ -49,7 +49,8 @@ pub struct Bedside<'a> {
     pub nitrate: Option<Concentration>,
     /// pH measured now; that of the soil test where not given.
     pub acidity: Option<Decimal>,
-    /// The nitrogen budget today: how much is short, or below zero how much is left.
+    /// The nitrogen budget today: how much is short, or below zero how much is left
+    /// (see [`budget_today`](super::budget_today)).
     pub budget: Option<Figure<Rate>>,
 }
 
@@ -240,7 +241,8 @@ impl<'a> Bedside<'a> {
         let total = &ready.content.shares.nitrogen;
         let release = &ready.content.release.typical;
         let by = self.today + RESCUE_DAYS;
-        let share = released_share(self.setting, release, self.today, self.today - 1, by);
+        let share =
+            released_share(self.setting, &ready.content, release, self.today, self.today - 1, by);
         Candidate {
             name: ready.name().to_owned(),
             kind: ready.stuff.material.kind,

@@ -6,6 +6,7 @@
 
 mod answer;
 mod bedside;
+mod budget;
 mod evidence;
 mod offer;
 mod questions;
@@ -15,6 +16,7 @@ mod weigh;
 
 pub use answer::{Answer, Asked, Conflict, Dose, SHOWN_CAUSES, answer};
 pub use bedside::{Bedside, kin_of};
+pub use budget::budget_today;
 pub use evidence::{Evidence, From, Recent, Situation, gather};
 pub use offer::{Candidate, NotARescue, Offer, Speed, offers};
 pub use questions::{Asking, Choice};

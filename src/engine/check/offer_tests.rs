@@ -47,8 +47,12 @@ fn the_published_weights_for_thirty_feet_of_tomatoes_come_out() {
         ("21", MaterialKind::Mineral, "8"),
         ("30", MaterialKind::Mineral, "5.333"),
     ] {
-        let offers =
-            offers(&rescue(nitrogen), &ground, &[candidate("one", kind, n, 0, n)], UnitSystem::Metric);
+        let offers = offers(
+            &rescue(nitrogen),
+            &ground,
+            &[candidate("one", kind, n, 0, n)],
+            UnitSystem::Metric,
+        );
         let weight = offers[0].weight.value().oz();
         let off = (weight - d(oz)).abs() / d(oz);
         assert!(off < d("0.1"), "{n} %: {weight} oz against {oz}");
