@@ -25,6 +25,7 @@ mod range;
 mod serial;
 mod system;
 mod unit;
+mod written;
 
 pub use amount::{Amount, Kind, Quantity};
 pub use kinds::{
@@ -39,3 +40,4 @@ pub use range::Bounded;
 pub use serial::Spread;
 pub use system::UnitSystem;
 pub use unit::{Unit, UnitKind, find_unit, units};
+pub use written::{Said, Written, first_weight_unit, read_any_said, read_said};

@@ -295,6 +295,15 @@ fn sum_of_parts(
 }
 
 fn denominator(text: &str, example: &'static str) -> Result<Reading, Misread> {
+    let (number, unit) = denominator_parts(text, example)?;
+    Ok(plain(number, unit))
+}
+
+/// Reads "1000 ft2" or "acre" below a stroke: how many, and of what.
+pub(super) fn denominator_parts(
+    text: &str,
+    example: &'static str,
+) -> Result<(Decimal, &'static Unit), Misread> {
     let text = text
         .trim()
         .trim_end_matches("row")
@@ -306,7 +315,7 @@ fn denominator(text: &str, example: &'static str) -> Result<Reading, Misread> {
     let (number, rest) =
         if starts_with_number { take_number(text, example)? } else { (Decimal::ONE, text) };
     let unit = find_unit(rest, None).ok_or_else(|| unknown(rest, example))?;
-    Ok(plain(number, unit))
+    Ok((number, unit))
 }
 
 fn quotient_kind(top: UnitKind, bottom: UnitKind) -> Option<UnitKind> {
@@ -324,7 +333,7 @@ fn quotient_kind(top: UnitKind, bottom: UnitKind) -> Option<UnitKind> {
 }
 
 /// Splits "lb/1000 ft2" or "lb per 1000 sq ft" at the first quotient sign.
-fn split_quotient(text: &str) -> (&str, Option<&str>) {
+pub(super) fn split_quotient(text: &str) -> (&str, Option<&str>) {
     if let Some((above, below)) = text.split_once('/') {
         return (above.trim(), Some(below.trim()));
     }
@@ -361,7 +370,10 @@ fn unit_text(text: &str) -> &str {
 }
 
 /// Takes a number off the front: "2", "2.5", "1/2", "2 1/2", "1,000".
-fn take_number<'a>(text: &'a str, example: &'static str) -> Result<(Decimal, &'a str), Misread> {
+pub(super) fn take_number<'a>(
+    text: &'a str,
+    example: &'static str,
+) -> Result<(Decimal, &'a str), Misread> {
     let text = text.trim_start();
     let negative = text.starts_with('-');
     let body = text.strip_prefix(['-', '+']).unwrap_or(text);
@@ -429,7 +441,7 @@ fn plain_number(digits: &str, text: &str, example: &'static str) -> Result<Decim
     plain.parse().map_err(|_| Misread::NoNumber { text: clip(text), example })
 }
 
-fn unknown(name: &str, example: &'static str) -> Misread {
+pub(super) fn unknown(name: &str, example: &'static str) -> Misread {
     let lower = name.trim().to_lowercase();
     let near = |known: &str| strsim::damerau_levenshtein(&lower, known) <= 1 + lower.len() / 4;
     let nearest = (lower.len() >= 3)
@@ -443,7 +455,7 @@ fn unknown(name: &str, example: &'static str) -> Misread {
 }
 
 /// Writes fractions, dashes and odd spaces the plain way.
-fn tidy(text: &str) -> String {
+pub(super) fn tidy(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.trim().chars() {
         match c {
