@@ -22,3 +22,4 @@ pub mod quantity;
 pub mod record;
 pub mod report;
 pub mod season;
+pub mod teach;

@@ -6,3 +6,4 @@ mod check_rates;
 mod durability;
 mod faults;
 mod plan_cases;
+mod sums;

@@ -10,6 +10,7 @@ mod plan;
 pub mod record_file;
 mod season;
 mod start;
+pub mod sum;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -38,16 +39,18 @@ enum Command {
     Work(plan::WorkArgs),
     Explain(explain::ExplainArgs),
     Catalogue(catalogue::CatalogueArgs),
+    Sum(Box<sum::SumArgs>),
 }
 
 /// Runs the program with these arguments and returns its exit code: 0 done, 1 could not (files),
 /// 2 the input or the command line is wrong.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let app = match App::try_parse_from(arguments) {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let app = match App::try_parse_from(&arguments) {
         Ok(app) => app,
         Err(error) => return clap_exit(&error),
     };
-    match dispatch(app.command) {
+    match dispatch(app.command, &arguments) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             // What cannot even be said leaves the exit code to speak.
@@ -57,7 +60,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
 }
 
-fn dispatch(command: Command) -> Result<(), Failure> {
+fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
     match command {
         Command::Start(args) => start::run(&args),
         Command::Plan(args) => plan::run_plan(&args),
@@ -65,6 +68,7 @@ fn dispatch(command: Command) -> Result<(), Failure> {
         Command::Work(args) => plan::run_work(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Catalogue(args) => catalogue::run(&args),
+        Command::Sum(args) => sum::run(&args, arguments),
     }
 }
 

@@ -20,5 +20,6 @@ pub mod rules;
 pub mod setting;
 pub mod side_dress;
 pub mod soil;
+pub mod sums;
 pub mod timeline;
 pub mod yields;

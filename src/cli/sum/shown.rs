@@ -1,0 +1,16 @@
+//! How a sum is shown.
+
+use clap::Args;
+
+use super::super::common::{Look, UnitsChoice};
+
+/// How the answer is shown.
+#[derive(Args, Clone, Debug)]
+pub struct Shown {
+    /// Units of the answers; the first weight written settles them where this is not given.
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsChoice>,
+    /// Format and place of the answer.
+    #[command(flatten)]
+    pub look: Look,
+}

@@ -1,0 +1,211 @@
+//! The weights of the chosen materials, worked so that each step can be followed with a pencil.
+
+use std::collections::BTreeMap;
+
+use super::from::From;
+use super::need::Need;
+use super::rules;
+use super::solve::Corner;
+use crate::figure::Figure;
+use crate::nutrient::Nutrient;
+use crate::quantity::{Mass, Share, settle};
+
+/// The weights so far, and what each material brings, reckoned once.
+#[derive(Debug)]
+pub struct Weights<'a> {
+    needs: &'a [Need],
+    materials: &'a [From],
+    weights: BTreeMap<usize, Figure<Mass>>,
+    brought: BTreeMap<(usize, usize), Figure<Mass>>,
+}
+
+impl<'a> Weights<'a> {
+    /// Nothing weighed yet.
+    pub fn new(needs: &'a [Need], materials: &'a [From]) -> Self {
+        Self { needs, materials, weights: BTreeMap::new(), brought: BTreeMap::new() }
+    }
+
+    /// Weighs the materials of a corner.
+    pub fn at_corner(mut self, corner: &Corner) -> BTreeMap<usize, Figure<Mass>> {
+        let (mut needs, mut materials) = (corner.needs.clone(), corner.materials.clone());
+        while let Some((need, material)) = self.alone(&needs, &materials) {
+            let left = self.left(need, true);
+            self.weigh(need, material, &left);
+            needs.retain(|one| *one != need);
+            materials.retain(|one| *one != material);
+        }
+        if !materials.is_empty() {
+            self.together(&needs, &materials);
+        }
+        self.weights
+    }
+
+    /// Weighs as bulletins do: the first need with the first material, then what is left of the
+    /// next with the next material that carries it, and so on. Gives back a need that nothing
+    /// carries, where there is one.
+    pub fn in_order(mut self) -> Result<BTreeMap<usize, Figure<Mass>>, usize> {
+        for need in 0..self.needs.len() {
+            let left = self.left(need, false);
+            if left.is_zero() {
+                continue;
+            }
+            let carries =
+                |one: &usize| !self.materials[*one].counts(self.needs[need].nutrient).is_zero();
+            let all = 0..self.materials.len();
+            let unused = all.clone().filter(|one| !self.weights.contains_key(one)).find(carries);
+            let Some(material) = unused.or_else(|| all.clone().find(carries)) else {
+                return Err(need);
+            };
+            self.weigh(need, material, &left);
+        }
+        Ok(self.weights)
+    }
+
+    /// A need that only one of the materials carries, with that material.
+    fn alone(&self, needs: &[usize], materials: &[usize]) -> Option<(usize, usize)> {
+        needs.iter().find_map(|need| {
+            let mut carriers = materials
+                .iter()
+                .filter(|one| !self.materials[**one].counts(self.needs[*need].nutrient).is_zero());
+            let first = carriers.next()?;
+            carriers.next().is_none().then_some((*need, *first))
+        })
+    }
+
+    /// What is left of a need after what has been weighed.
+    fn left(&mut self, need: usize, exact: bool) -> Figure<Mass> {
+        let weighed: Vec<usize> = self.weights.keys().copied().collect();
+        let mut brought: Vec<Figure<Mass>> = Vec::new();
+        for material in weighed {
+            let one = self.brings(need, material);
+            if !one.is_zero() {
+                brought.push(one);
+            }
+        }
+        let wanted = &self.needs[need].weight;
+        let word = self.needs[need].nutrient.word();
+        let left = match brought.as_slice() {
+            [] => return wanted.clone(),
+            [one] => wanted - one,
+            many => wanted - &Figure::total(many),
+        };
+        let left = if exact { left } else { left.at_least_zero() };
+        left.by(format!("{word} still needed"), &rules::LEFT)
+    }
+
+    /// What a weighed material brings toward a need.
+    fn brings(&mut self, need: usize, material: usize) -> Figure<Mass> {
+        if let Some(known) = self.brought.get(&(need, material)) {
+            return known.clone();
+        }
+        let nutrient = self.needs[need].nutrient;
+        let share = self.materials[material].counts(nutrient);
+        let name = &self.materials[material].name;
+        let counted = nutrient == Nutrient::Nitrogen && self.materials[material].release.is_some();
+        let label = brought_label(nutrient, counted, name);
+        let brought = (&self.weights[&material] * &share).by(label, &rules::CONTENT);
+        self.brought.insert((need, material), brought.clone());
+        brought
+    }
+
+    fn weigh(&mut self, need: usize, material: usize, left: &Figure<Mass>) {
+        let nutrient = self.needs[need].nutrient;
+        let share = self.materials[material].counts(nutrient);
+        let name = self.materials[material].name.clone();
+        let Some(weight) = left.over(&share) else { return };
+        let weight = match self.weights.get(&material) {
+            Some(before) => {
+                let more = weight.by(format!("more {name}"), &rules::PRODUCT);
+                (before + &more).by(format!("{name} in all"), &rules::PRODUCT)
+            }
+            None => weight.by(name, &rules::PRODUCT),
+        };
+        self.brought.retain(|(_, one), _| *one != material);
+        self.weights.insert(material, weight);
+    }
+
+    /// Solves what is left for two or three materials at once, by determinants.
+    fn together(&mut self, needs: &[usize], materials: &[usize]) {
+        let left: Vec<Figure<Mass>> = needs.iter().map(|need| self.left(*need, true)).collect();
+        let shares: Vec<Vec<Figure<Share>>> = needs
+            .iter()
+            .map(|need| {
+                let nutrient = self.needs[*need].nutrient;
+                materials.iter().map(|one| self.materials[*one].counts(nutrient)).collect()
+            })
+            .collect();
+        for (at, material) in materials.iter().enumerate() {
+            let name = self.materials[*material].name.clone();
+            let weight = match needs.len() {
+                2 => two(&left, &shares, at),
+                _ => three(&left, &shares, at),
+            };
+            if let Some(weight) = weight {
+                self.weights.insert(*material, weight.by(name, &rules::TOGETHER));
+            }
+        }
+    }
+
+    /// What a nutrient comes to over all materials, in full or as it counts.
+    pub fn total(
+        weights: &BTreeMap<usize, Figure<Mass>>,
+        materials: &[From],
+        nutrient: Nutrient,
+        counted: bool,
+    ) -> Option<Figure<Mass>> {
+        let word = nutrient.word();
+        let mut parts: Vec<Figure<Mass>> = Vec::new();
+        for (material, weight) in weights {
+            let from = &materials[*material];
+            let share = if counted { from.counts(nutrient) } else { from.holds[nutrient].clone() };
+            if share.is_zero() || weight.is_zero() {
+                continue;
+            }
+            let label = brought_label(nutrient, counted && from.release.is_some(), &from.name);
+            parts.push((weight * &share).by(label, &rules::CONTENT));
+        }
+        let all = if counted { " that counts" } else { "" };
+        match parts.as_slice() {
+            [] => None,
+            [one] => Some(one.clone()),
+            many => Some(Figure::total(many).by(format!("{word}{all} brought"), &rules::CONTENT)),
+        }
+    }
+}
+
+/// What a material brings, as it is told.
+fn brought_label(nutrient: Nutrient, counted: bool, name: &str) -> String {
+    let all = if counted { " that counts" } else { "" };
+    format!("{}{all} brought by {name}", nutrient.word())
+}
+
+/// One of two weights: what is left of both needs, and the shares.
+fn two(left: &[Figure<Mass>], s: &[Vec<Figure<Share>>], at: usize) -> Option<Figure<Mass>> {
+    let other = 1 - at;
+    let positive = |first: usize, second: usize| {
+        s[first][at].value().base() * s[second][other].value().base()
+            > s[second][at].value().base() * s[first][other].value().base()
+    };
+    let (first, second) = if positive(0, 1) { (0, 1) } else { (1, 0) };
+    let above = &(&left[first] * &s[second][other]) - &(&left[second] * &s[first][other]);
+    let below = &(&s[first][at] * &s[second][other]) - &(&s[second][at] * &s[first][other]);
+    above.over(&below)
+}
+
+/// One of three weights: the need in which it is largest is struck out of the others by turns.
+fn three(left: &[Figure<Mass>], s: &[Vec<Figure<Share>>], at: usize) -> Option<Figure<Mass>> {
+    let others: Vec<usize> = (0..3).filter(|one| *one != at).collect();
+    let (b, c) = (others[0], others[1]);
+    // Minors of the two other columns, one for each row left out, with the signs of an expansion.
+    let minor = |p: usize, q: usize| &(&s[p][b] * &s[q][c]) - &(&s[q][b] * &s[p][c]);
+    let minors = [minor(1, 2), minor(2, 0), minor(0, 1)];
+    let below: Vec<Figure<Share>> = (0..3).map(|row| &s[row][at] * &minors[row]).collect();
+    let above: Vec<Figure<Mass>> = (0..3).map(|row| &left[row] * &minors[row]).collect();
+    let (below, above) = (Figure::total(&below), Figure::total(&above));
+    if settle(below.value().base()) > rust_decimal::Decimal::ZERO {
+        return above.over(&below);
+    }
+    let none = Figure::fixed("nothing", Share::ZERO, &rules::TOGETHER);
+    let nothing = Figure::fixed("no weight", Mass::ZERO, &rules::TOGETHER);
+    (&nothing - &above).over(&(&none - &below))
+}
