@@ -23,6 +23,8 @@ const QUICK_POUNDS_PER_ACRE: i64 = 90;
 const OVER_POUNDS_PER_ACRE: i64 = 10;
 /// Most total nitrogen of manure in a year, in kilograms per hectare.
 const MANURE_KG_PER_HA: i64 = 170;
+/// A dose that brings less of its need than this, in percent, is not worth spreading.
+const LEAST_PERCENT_OF_NEED: i64 = 3;
 /// Days within which nitrogen counts as quick.
 pub(super) const QUICK_DAYS: i32 = 14;
 
@@ -130,7 +132,9 @@ fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
         held_back |= !dose(event, nutrient, ready, state);
     }
     let left = &state.short[nutrient];
-    if !left.is_zero() && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
+    let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
+    let worth_telling = left.value().base() > event.needs[nutrient].base() * least_share;
+    if worth_telling && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
         state.notes.push(format!(
             "{} stays short: more of what is listed would bring too much of something else",
             nutrient.word()
@@ -156,7 +160,7 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
     };
     let met = limit.is_none_or(|limit| limit.value() >= wanted.value());
     let brings_counted = weight.value() * counted.value();
-    let least_share = Decimal::new(3, 2);
+    let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
     let too_small = weight.value() < least_dose(event.setting.units)
         || brings_counted.base() < event.needs[nutrient].base() * least_share;
     if too_small {

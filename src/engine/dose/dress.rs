@@ -259,28 +259,56 @@ pub fn dose_of(
 }
 
 /// Doses of so much total nitrogen (kilograms) on each day, as solved for the whole garden. What
-/// would be too little to weigh joins the next dose, or the one before where it is the last.
+/// would be too little to be worth a dose joins the visit before, under its cap, else the next.
 pub fn by_schedule(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> Dressings {
     let mut out =
         Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
+    let turns = worth_a_dose(dressed, ready, turns);
     let whole = to_float(dressed.nitrogen.value().kg());
-    let mut carried = 0.0;
-    for (at, (day, total)) in turns.iter().enumerate() {
-        let counts = total * to_float(share_by_harvest(dressed, ready, *day).value().fraction());
-        let share = if whole > 0.0 { (counts + carried) / whole } else { 0.0 };
+    for (at, (day, counts)) in turns.iter().enumerate() {
+        let share = if whole > 0.0 { counts / whole } else { 0.0 };
         let share = Share::from_fraction(share_from_float(share));
         let part = Figure::fixed("share of it for this visit, as solved", share, &rules::SOLVED);
         let nitrogen = (&dressed.nitrogen * &part).by("nitrogen for this dressing", &rules::SOLVED);
         let last = at + 1 == turns.len();
-        match dose_of(dressed, ready, *day, &nitrogen, last.then_some(&out.doses)) {
-            Some(dose) => {
-                carried = 0.0;
-                out.doses.push(dose);
-            }
-            None => carried += counts,
-        }
+        out.doses.extend(dose_of(dressed, ready, *day, &nitrogen, last.then_some(&out.doses)));
     }
     finish(dressed, &mut out);
+    out
+}
+
+/// The solved doses as nitrogen that counts by harvest, the trifling ones joined to a neighbour.
+fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> Vec<(Date, f64)> {
+    let counts = |day: Date| to_float(share_by_harvest(dressed, ready, day).value().fraction());
+    let content = to_float(ready.content.shares.nitrogen.value().fraction());
+    let least = to_float(super::least_dose(dressed.setting.units).kg());
+    let tenth = to_float(dressed.nitrogen.value().kg()) / 10.0;
+    let room = |day: Date| {
+        let cap = cap(dressed, ready, day);
+        cap.map_or(0.0, |cap| to_float(weighed_cap(dressed, &cap).kg()) * content * counts(day))
+    };
+    let mut out: Vec<(Date, f64)> = Vec::new();
+    let mut carried = 0.0;
+    for (day, total) in turns {
+        let amount = total * counts(*day) + carried;
+        carried = 0.0;
+        let weight = amount / (content * counts(*day)).max(f64::MIN_POSITIVE);
+        if amount > tenth && weight > least {
+            out.push((*day, amount));
+            continue;
+        }
+        match out.last_mut() {
+            Some((before, given)) if *given + amount <= room(*before) => *given += amount,
+            _ => carried = amount,
+        }
+    }
+    if carried > 0.0 {
+        match (out.last_mut(), turns.last()) {
+            (Some((_, given)), _) => *given += carried,
+            (None, Some((day, _))) => out.push((*day, carried)),
+            (None, None) => {}
+        }
+    }
     out
 }
 

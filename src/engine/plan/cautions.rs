@@ -43,7 +43,7 @@ fn doses(plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
                     && (if late { dose.date > planting.life.end - LATE_DAYS } else { dose.at_cap })
             })
         };
-        if dressed(false) || !planting.not_given.is_zero() {
+        if dressed(false) {
             all.push(("cap-reached", name.clone()));
         }
         if !planting.not_planned.is_zero() {

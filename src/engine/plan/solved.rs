@@ -75,25 +75,28 @@ pub(super) fn request(
             *wanted -= there;
         }
     }
-    for wanted in &mut need {
-        *wanted = wanted.clamp(0.0, rest);
+    let last_useful = dress::last_day(dressed);
+    let share = to_float(ready.content.shares.nitrogen.value().fraction());
+    let days = visits(setting);
+    let cap_on = |day: Date| {
+        if day < first_possible || day > last_useful {
+            return 0.0;
+        }
+        let cap = dress::cap(dressed, ready, day);
+        cap.map_or(0.0, |cap| to_float(dress::weighed_cap(dressed, &cap).kg()) * share)
+    };
+    let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
+    // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked
+    // until then.
+    let first_visit = days.iter().zip(&caps).find(|(_, cap)| **cap > 0.0).map(|(day, _)| *day);
+    let asleep = life.regrowth.and(first_visit).map_or(0, |day| day - life.planted);
+    for (day, wanted) in (0..).zip(&mut need) {
+        *wanted = if day < asleep { 0.0 } else { wanted.clamp(0.0, rest) };
     }
     // The budget says how much in all: the curves only say when.
     if let Some(last) = need.last_mut() {
         *last = rest;
     }
-    let last_useful = dress::last_day(dressed);
-    let share = to_float(ready.content.shares.nitrogen.value().fraction());
-    let caps = visits(setting)
-        .into_iter()
-        .map(|day| {
-            if day < first_possible || day > last_useful {
-                return 0.0;
-            }
-            let cap = dress::cap(dressed, ready, day);
-            cap.map_or(0.0, |cap| to_float(dress::weighed_cap(dressed, &cap).kg()) * share)
-        })
-        .collect();
     let pounds = 1.0 / 0.453_592_37;
     let wanted = side_dress::Planting {
         material: 0,

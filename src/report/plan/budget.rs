@@ -209,7 +209,9 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
                 .plain(format!(" at worst, on {}", shortage.worst_on.short())),
         );
     }
-    if !nothing(planting.not_given.value()) {
+    // What weighing leaves over is no news.
+    let trifle = planting.need.value().base() * Decimal::new(3, 2);
+    if planting.not_given.value().base() > trifle {
         document.note(
             Text::new()
                 .shown(&showing.of(planting.not_given.value()))
