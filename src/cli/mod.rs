@@ -1,12 +1,14 @@
 //! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
 
 mod catalogue;
+mod check;
 mod common;
 mod explain;
 mod failure;
 mod format;
 mod output;
 mod plan;
+mod record;
 pub mod record_file;
 mod season;
 mod start;
@@ -37,6 +39,8 @@ enum Command {
     Plan(plan::PlanArgs),
     Bed(plan::BedArgs),
     Work(plan::WorkArgs),
+    Check(check::CheckArgs),
+    Record(record::RecordArgs),
     Explain(explain::ExplainArgs),
     Catalogue(catalogue::CatalogueArgs),
     Sum(Box<sum::SumArgs>),
@@ -66,6 +70,8 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Plan(args) => plan::run_plan(&args),
         Command::Bed(args) => plan::run_bed(&args),
         Command::Work(args) => plan::run_work(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Record(args) => record::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Catalogue(args) => catalogue::run(&args),
         Command::Sum(args) => sum::run(&args, arguments),

@@ -58,6 +58,8 @@ const WORK_FORMATS: &[Format] =
 pub(super) struct Planned {
     pub(super) loaded: Loaded,
     pub(super) plan: Plan,
+    /// What has been written down as spread this season.
+    pub(super) applied: Vec<Applied>,
 }
 
 /// Reads the season and plans it.
@@ -66,7 +68,7 @@ pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(about, &loaded)?;
     let plan = plan(&loaded.season, system, Some(about.today()), &applied);
-    Ok(Planned { loaded, plan })
+    Ok(Planned { loaded, plan, applied })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
@@ -79,11 +81,8 @@ fn applied(about: &About, loaded: &Loaded) -> Result<Vec<Applied>, Failure> {
     let log = record_file::read(&file)?;
     let (first, last) = window(loaded.season.garden.year.value);
     let (applied, unplaced) = place(&loaded.season, &log, first, last);
+    record_file::tell_damage(&file, &log);
     let mut talk = anstream::stderr();
-    for damage in &log.damaged {
-        // What cannot be said on a closed standard error is not worth failing for.
-        let _ = writeln!(talk, "note: {} line {}: {}", file.display(), damage.number, damage.what);
-    }
     for one in &unplaced {
         let _ = writeln!(talk, "note: {} line {}: {}", file.display(), one.line, one.unknown);
     }

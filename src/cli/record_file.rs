@@ -45,6 +45,16 @@ pub fn read(file: &Path) -> Result<Log, Failure> {
     Log::read(&bytes).map_err(|refusal| refused(file, &refusal))
 }
 
+/// Tells of the lines that cannot be read, on standard error.
+pub fn tell_damage(file: &Path, log: &Log) {
+    let mut talk = anstream::stderr();
+    for one in &log.damaged {
+        let (place, what, mend) = (one.number, &one.what, &one.mend);
+        // What cannot be said on a closed standard error is not worth failing for.
+        let _ = writeln!(talk, "note: {} line {place} {what}; {mend}", file.display());
+    }
+}
+
 /// Writes an application down. When this returns, the line is on the disk.
 ///
 /// # Errors

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use crate::quantity::{Bounded, Misread, read};
+use rust_decimal::Decimal;
+
+use crate::quantity::{Bounded, Length, Misread, read};
 use crate::season::Measure;
 
 /// Why a text is not an amount spread on a bed.
@@ -67,6 +69,15 @@ pub fn read_amount(text: &str) -> Result<Measure, BadAmount> {
         Measure::Depth(value) => value.base(),
         Measure::Rate(value) => value.base(),
     };
+    if let Measure::Depth(depth) = measure
+        && depth > Length::from_m(Decimal::ONE)
+    {
+        return Err(BadAmount::Misread(Misread::OutOfRange {
+            text: clipped(text),
+            noun: "a depth",
+            range: "up to 1 m (3.28 ft): a layer thicker than that is a heap, not a dressing",
+        }));
+    }
     if base.is_zero() { Err(BadAmount::Nothing { text: clipped(text) }) } else { Ok(measure) }
 }
 
@@ -89,7 +100,7 @@ fn clipped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Length, Mass, Rate, Volume};
+    use crate::quantity::{Mass, Rate, Volume};
 
     #[test]
     fn every_dimension_that_can_be_spread_is_read() {
@@ -109,7 +120,7 @@ mod tests {
 
     #[test]
     fn other_dimensions_are_refused_with_a_way_out() {
-        for text in ["5 ft2", "3 F", "12", "10 ppm", "1 lb/yd3", "0 lb", "-2 lb", "some"] {
+        for text in ["5 ft2", "3 F", "12", "10 ppm", "1 lb/yd3", "0 lb", "2 m", "-2 lb", "some"] {
             let bad = read_amount(text).expect_err(text);
             assert!(!bad.to_string().is_empty() && !bad.mend().is_empty(), "{text}: {bad}");
         }

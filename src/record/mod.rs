@@ -21,4 +21,6 @@ pub use log::{Damage, Line, Log};
 pub use matching::{
     Fate, Matched, PlannedLine, RecordedLine, Standing, Timing, WINDOW_DAYS, match_lines,
 };
-pub use placed::{Applied, Unknown, Unplaced, analysis_of, find_bed, find_stuff, place};
+pub use placed::{
+    Applied, Unknown, Unplaced, analysis_of, find_bed, find_planting, find_stuff, place,
+};

@@ -118,7 +118,7 @@ pub fn find_bed(season: &Season, name: &str) -> Result<usize, Unknown> {
 
 /// Finds the planting that a line names by its crop: the one that stands on the day, else the only
 /// one of that name. Nothing where the line names no crop, or several.
-fn find_planting(bed: &Bed, crop: &str, on: Date) -> Option<usize> {
+pub fn find_planting(bed: &Bed, crop: &str, on: Date) -> Option<usize> {
     let wanted = slug(crop);
     let named: Vec<usize> = (0..bed.plantings.len())
         .filter(|at| {

@@ -8,6 +8,7 @@
 pub mod apportion;
 pub mod catalogue;
 pub mod chart;
+pub mod check;
 pub mod csv;
 #[cfg(test)]
 mod demo;
@@ -19,6 +20,7 @@ pub mod kitchen;
 pub mod markdown;
 pub mod number;
 pub mod plan;
+pub mod record;
 mod scales;
 pub mod terminal;
 pub mod text;

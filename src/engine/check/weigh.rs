@@ -23,12 +23,12 @@ pub enum Sureness {
 }
 
 impl Sureness {
-    /// The words shown to people.
-    pub const fn words(self) -> &'static str {
+    /// Its word for programs.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::Clear => "clearly",
-            Self::Likely => "probably",
-            Self::Unsettled => "not settled",
+            Self::Clear => "clear",
+            Self::Likely => "likely",
+            Self::Unsettled => "unsettled",
         }
     }
 }
@@ -79,6 +79,12 @@ impl<'a> Weighed<'a> {
     /// The likeliest cause; nothing where the list of causes is empty.
     pub fn first(&self) -> Option<&Verdict<'a>> {
         self.verdicts.first()
+    }
+
+    /// The causes that cannot be told from the first, itself among them.
+    pub fn close(&self) -> impl Iterator<Item = &Verdict<'a>> {
+        let first = self.first().map_or(0, |first| first.score);
+        self.verdicts.iter().filter(move |verdict| first - verdict.score < LEAST_LEAD)
     }
 
     /// The verdict on one cause.
