@@ -5,5 +5,6 @@ mod check_cases;
 mod check_rates;
 mod durability;
 mod faults;
+mod inseason;
 mod plan_cases;
 mod sums;
