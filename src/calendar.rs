@@ -57,11 +57,29 @@ impl Weekday {
     }
 }
 
+/// Days in 400 years of the Gregorian calendar.
+const DAYS_IN_400_YEARS: i32 = 146_097;
+/// Days from 1 March of the year 0 to 1 January 1970.
+const DAYS_TO_1970_FROM_MARCH_0: i32 = 719_468;
+
+/// The day number of a date that exists.
+fn day_number(year: i32, month: i32, day: i32) -> i32 {
+    let year = if month <= 2 { year - 1 } else { year };
+    let era = year.div_euclid(400);
+    let year_of_era = year.rem_euclid(400);
+    let march_month = if month > 2 { month - 3 } else { month + 9 };
+    let day_of_year = (153 * march_month + 2) / 5 + day - 1;
+    let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
+    era * DAYS_IN_400_YEARS + day_of_era - DAYS_TO_1970_FROM_MARCH_0
+}
+
 impl Date {
     /// Makes a date from year, month and day of month; nothing where there is no such day.
     pub fn new(year: i16, month: u8, day: u8) -> Option<Self> {
-        let (month, day) = (i8::try_from(month).ok()?, i8::try_from(day).ok()?);
-        Self::from_civil(civil::Date::new(year, month, day).ok()?)
+        let (small_month, small_day) = (i8::try_from(month).ok()?, i8::try_from(day).ok()?);
+        // The library knows which days there are.
+        civil::Date::new(year, small_month, small_day).ok()?;
+        Some(Self(day_number(i32::from(year), i32::from(month), i32::from(day))))
     }
 
     /// Reads "2027-05-10".
@@ -86,22 +104,44 @@ impl Date {
 
     /// The year.
     pub fn year(self) -> i16 {
-        self.civil().year()
+        self.parts().0
     }
 
     /// The month, 1 to 12.
     pub fn month(self) -> u8 {
-        self.civil().month().unsigned_abs()
+        self.parts().1
     }
 
     /// The day of the month, 1 to 31.
     pub fn day(self) -> u8 {
-        self.civil().day().unsigned_abs()
+        self.parts().2
     }
 
     /// The day of the year, 1 to 366.
     pub fn day_of_year(self) -> i16 {
-        self.civil().day_of_year()
+        let first = day_number(i32::from(self.year()), 1, 1);
+        // At most 366, so it fits.
+        i16::try_from(self.0 - first + 1).unwrap_or(366)
+    }
+
+    /// Year, month and day: plain arithmetic on the Gregorian calendar, because curves ask for
+    /// them by the thousand. Years are counted from March, so that the leap day comes last.
+    fn parts(self) -> (i16, u8, u8) {
+        let shifted = self.0 + DAYS_TO_1970_FROM_MARCH_0;
+        let era = shifted.div_euclid(DAYS_IN_400_YEARS);
+        let day_of_era = shifted.rem_euclid(DAYS_IN_400_YEARS);
+        let year_of_era =
+            (day_of_era - day_of_era / 1460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+        let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+        let march_month = (5 * day_of_year + 2) / 153;
+        let day = day_of_year - (153 * march_month + 2) / 5 + 1;
+        let month = if march_month < 10 { march_month + 3 } else { march_month - 9 };
+        let year = year_of_era + era * 400 + i32::from(month <= 2);
+        (
+            i16::try_from(year).unwrap_or(i16::MAX),
+            u8::try_from(month).unwrap_or(1),
+            u8::try_from(day).unwrap_or(1),
+        )
     }
 
     /// The day of the week.
@@ -132,18 +172,6 @@ impl Date {
     pub fn month_name(self) -> &'static str {
         MONTHS[usize::from(self.month()) - 1]
     }
-
-    fn civil(self) -> civil::Date {
-        let days = jiff::Span::new().try_days(self.0).unwrap_or_default();
-        civil::Date::new(1970, 1, 1)
-            .and_then(|epoch| epoch.checked_add(days))
-            .unwrap_or(civil::Date::ZERO)
-    }
-
-    fn from_civil(date: civil::Date) -> Option<Self> {
-        let epoch = civil::Date::new(1970, 1, 1).ok()?;
-        Some(Self(epoch.until(date).ok()?.get_days()))
-    }
 }
 
 impl Add<i32> for Date {
@@ -169,8 +197,8 @@ impl Sub for Date {
 
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let date = self.civil();
-        write!(f, "{:04}-{:02}-{:02}", date.year(), date.month(), date.day())
+        let (year, month, day) = self.parts();
+        write!(f, "{year:04}-{month:02}-{day:02}")
     }
 }
 
@@ -188,6 +216,20 @@ mod tests {
         assert_eq!(date("2028-03-01") - date("2028-02-28"), 2);
         assert_eq!((date("2026-12-31") + 1).to_string(), "2027-01-01");
         assert_eq!(date("2027-12-31").day_of_year(), 365);
+    }
+
+    /// The `jiff` library as an independent calendar.
+    #[test]
+    fn the_calendar_agrees_with_another() {
+        let epoch = civil::Date::new(1970, 1, 1).expect("a date");
+        for number in (-200_000..200_000).step_by(37) {
+            let date = Date::from_number(number);
+            let (year, month, day) = date.parts();
+            let other = civil::Date::new(year, month as i8, day as i8).expect("a date");
+            assert_eq!(epoch.until(other).expect("a span").get_days(), number);
+            assert_eq!(Date::new(year, month, day), Some(date));
+            assert_eq!(date.day_of_year(), other.day_of_year());
+        }
     }
 
     #[test]

@@ -114,7 +114,12 @@ impl Release {
     /// Returns the share of total nitrogen available by the end of `day` from what was spread on
     /// `applied`: nothing before that day, the mineral part from that day on.
     pub fn by(&self, climate: &Climate, applied: Date, day: Date) -> f64 {
-        if day < applied { 0.0 } else { self.after(run_days(climate, applied, day)) }
+        self.running(climate, &Run::from(climate, applied), day)
+    }
+
+    /// The same for something whose standing still in winter has been looked up before.
+    pub fn running(&self, climate: &Climate, run: &Run, day: Date) -> f64 {
+        if day < run.applied { 0.0 } else { self.after(run.days(climate, day)) }
     }
 
     /// Returns the share that becomes available after the end of `from` and by the end of `to`.
@@ -154,17 +159,37 @@ pub fn compost_share(feedstock: Feedstock, ratio: f64) -> f64 {
     }
 }
 
-/// Returns the thermal days that count for something spread on `applied`, up to the end of `day`.
-/// What is spread from 1 August on, until winter's end, stands still from 1 October to 15 March.
-pub fn run_days(climate: &Climate, applied: Date, day: Date) -> f64 {
-    let whole = climate.thermal_days(applied, day);
-    match winter_after(climate, applied) {
-        Some((first, last)) => {
-            let from = applied.max(first - 1);
-            whole - climate.thermal_days(from, day.min(last).max(from))
-        }
-        None => whole,
+/// The soil time of something spread on one day, its winter looked up once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// The day it was spread.
+    pub applied: Date,
+    winter: Option<(Date, Date)>,
+}
+
+impl Run {
+    /// Begins on the day something is spread.
+    pub fn from(climate: &Climate, applied: Date) -> Self {
+        Self { applied, winter: winter_after(climate, applied) }
     }
+
+    /// Returns the thermal days that count up to the end of `day`. What is spread from 1 August on,
+    /// until winter's end, stands still from 1 October to 15 March.
+    pub fn days(&self, climate: &Climate, day: Date) -> f64 {
+        let whole = climate.thermal_days(self.applied, day);
+        match self.winter {
+            Some((first, last)) => {
+                let from = self.applied.max(first - 1);
+                whole - climate.thermal_days(from, day.min(last).max(from))
+            }
+            None => whole,
+        }
+    }
+}
+
+/// Returns the thermal days that count for something spread on `applied`, up to the end of `day`.
+pub fn run_days(climate: &Climate, applied: Date, day: Date) -> f64 {
+    Run::from(climate, applied).days(climate, day)
 }
 
 /// Returns the first day whose release counts for a planting: 30 days before planting; after

@@ -5,6 +5,7 @@ use super::climate::Climate;
 use super::credit::{Credit, Shape};
 use super::dose::Dose;
 use super::life::{Life, curve_of};
+use super::release::Run;
 use crate::calendar::Date;
 use crate::catalogue::Crop;
 use crate::figure::Figure;
@@ -122,7 +123,7 @@ fn days(life: &Life) -> impl Iterator<Item = Date> {
 /// A credit by the day: its shape, scaled so that its end is the credit itself.
 pub fn shaped(climate: &Climate, life: &Life, shape: &Shape, nitrogen: Mass) -> Vec<f64> {
     let total = to_float(nitrogen.kg());
-    let shares: Vec<f64> = days(life).map(|day| share(climate, life, shape, day)).collect();
+    let shares = shares(climate, life, shape);
     let end = shares.last().copied().unwrap_or_default();
     if end.abs() < f64::EPSILON {
         return vec![total; shares.len()];
@@ -130,22 +131,29 @@ pub fn shaped(climate: &Climate, life: &Life, shape: &Shape, nitrogen: Mass) -> 
     shares.into_iter().map(|share| total * share / end).collect()
 }
 
-fn share(climate: &Climate, life: &Life, shape: &Shape, day: Date) -> f64 {
+/// How much of a shape has come in by the end of each day, in any unit.
+fn shares(climate: &Climate, life: &Life, shape: &Shape) -> Vec<f64> {
     match shape {
-        Shape::AtPlanting => 1.0,
-        Shape::SoilTime(after) => climate.thermal_days(*after, day),
+        Shape::AtPlanting => days(life).map(|_| 1.0).collect(),
+        Shape::SoilTime(after) => days(life).map(|day| climate.thermal_days(*after, day)).collect(),
         Shape::Evenly(after, to) => {
             let from = (*after).max(life.planted - 1 - super::release::DAYS_BEFORE_PLANTING);
             let whole = f64::from((*to - from).max(1));
-            (f64::from(day - from) / whole).clamp(0.0, 1.0)
+            days(life).map(|day| (f64::from(day - from) / whole).clamp(0.0, 1.0)).collect()
         }
-        Shape::Releasing(parts) => parts
-            .iter()
-            .map(|part| {
+        Shape::Releasing(parts) => {
+            let mut sum = vec![0.0; days(life).count()];
+            for part in parts {
                 let weight = to_float(part.nitrogen.kg());
-                weight * part.release.between(climate, part.on, part.after, day)
-            })
-            .sum(),
+                let run = Run::from(climate, part.on);
+                let before = part.release.running(climate, &run, part.after);
+                for (total, day) in sum.iter_mut().zip(days(life)) {
+                    let by = part.release.running(climate, &run, day.max(part.after));
+                    *total += weight * (by - before);
+                }
+            }
+            sum
+        }
     }
 }
 
@@ -159,9 +167,7 @@ fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> 
         after: first.max(dose.date) - 1,
         nitrogen: counts,
     };
-    let shares: Vec<f64> = days(life)
-        .map(|day| share(climate, life, &Shape::Releasing(vec![part.clone()]), day))
-        .collect();
+    let shares = shares(climate, life, &Shape::Releasing(vec![part]));
     let end = shares.last().copied().unwrap_or_default();
     let total = to_float(counts.kg());
     if end <= 0.0 {

@@ -10,6 +10,7 @@ use super::{Dose, Purpose, brought};
 use crate::calendar::Date;
 use crate::engine::credit::released_share;
 use crate::engine::life::Life;
+use crate::engine::release::Run;
 use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::figure::Figure;
@@ -177,8 +178,7 @@ fn cap_nitrogen(dressed: &Dressed<'_>, day: Date) -> Figure<Mass> {
             Figure::fixed("cap", rate, &rules::DOSE_CAP)
         }
     };
-    let sown = dressed.planting.how.is_some_and(|how| how.value == How::Seed);
-    let rate = if sown && day < dressed.life.planted + SEEDLING_DAYS {
+    let rate = if seedling(dressed, day) {
         let half = Share::from_fraction(Decimal::new(5, 1));
         (&rate * &Figure::fixed("half, for seedlings", half, &rules::DOSE_CAP))
             .called("cap for seedlings")
@@ -283,10 +283,7 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     let content = to_float(ready.content.shares.nitrogen.value().fraction());
     let least = to_float(super::least_dose(dressed.setting.units).kg());
     let tenth = to_float(dressed.nitrogen.value().kg()) / 10.0;
-    let room = |day: Date| {
-        let cap = cap(dressed, ready, day);
-        cap.map_or(0.0, |cap| to_float(weighed_cap(dressed, &cap).kg()) * content * counts(day))
-    };
+    let room = |day: Date| weighed_cap(dressed, ready, day) * content * counts(day);
     let mut out: Vec<(Date, f64)> = Vec::new();
     let mut carried = 0.0;
     for (day, total) in turns {
@@ -312,15 +309,48 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     out
 }
 
+/// The cap of a dressing on a day as a weight of material, in kilograms: the value of [`cap`], for
+/// the many days that a solver looks at, without the derivation. Zero where there is none.
+pub fn cap_kilograms(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
+    let typical = &ready.content.release.typical;
+    let climate = &dressed.setting.climate;
+    let run = Run::from(climate, day);
+    let counted = typical.running(climate, &run, dressed.life.end);
+    if counted <= 0.0 || dressed.mix.is_some() {
+        return 0.0;
+    }
+    let quick = typical.running(climate, &run, day + QUICK_DAYS);
+    let by = if quick > 0.0 { quick } else { counted };
+    let content = to_float(ready.content.shares.nitrogen.value().fraction());
+    let nitrogen =
+        to_float(cap_rate(dressed, day).kg_per_ha()) * to_float(dressed.area.value().ha());
+    nitrogen / (content * by).max(f64::MIN_POSITIVE)
+}
+
+/// The most quick nitrogen per area on a day, without the derivation.
+fn cap_rate(dressed: &Dressed<'_>, day: Date) -> Rate {
+    let crop = &dressed.planting.crop.value;
+    let usual = Rate::from_lb_per_acre(CAP_POUNDS_PER_ACRE.into());
+    let rate = crop.cap.as_ref().map_or(usual, |cap| cap.value);
+    if seedling(dressed, day) { rate * Share::from_fraction(Decimal::new(5, 1)) } else { rate }
+}
+
+/// Whether the crop is a seedling on a day: sown less than three weeks before.
+fn seedling(dressed: &Dressed<'_>, day: Date) -> bool {
+    let sown = dressed.planting.how.is_some_and(|how| how.value == How::Seed);
+    sown && day < dressed.life.planted + SEEDLING_DAYS
+}
+
 /// The last day on which nitrogen is of use to a planting.
 pub fn last_day(dressed: &Dressed<'_>) -> Date {
     last_useful(&dressed.planting.crop.value, dressed.life)
 }
 
-/// A cap as the scale can tell it: rounded down.
-pub fn weighed_cap(dressed: &Dressed<'_>, cap: &Cap) -> Mass {
-    let step = super::weighing_step(cap.weight.value(), dressed.setting.units);
-    cap.weight.rounded_down(step).value()
+/// A cap as the scale can tell it: rounded down, in kilograms.
+pub fn weighed_cap(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
+    let cap = Mass::from_kg(share_from_float(cap_kilograms(dressed, ready, day)));
+    let step = super::weighing_step(cap, dressed.setting.units);
+    to_float(crate::quantity::floor_to(cap.kg(), step.kg()))
 }
 
 /// The days a planting is dressed on by the published weeks.

@@ -82,8 +82,7 @@ pub(super) fn request(
         if day < first_possible || day > last_useful {
             return 0.0;
         }
-        let cap = dress::cap(dressed, ready, day);
-        cap.map_or(0.0, |cap| to_float(dress::weighed_cap(dressed, &cap).kg()) * share)
+        dress::weighed_cap(dressed, ready, day) * share
     };
     let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
     // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked

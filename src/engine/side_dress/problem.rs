@@ -2,7 +2,7 @@
 
 use crate::calendar::Date;
 use crate::engine::climate::Climate;
-use crate::engine::release::Release;
+use crate::engine::release::{Release, Run};
 
 /// Most visit days that one plan can choose among: two and a half years of weeks.
 pub const MOST_VISITS: usize = 128;
@@ -52,8 +52,9 @@ impl Material {
             if release.at_once() {
                 return vec![release.mineral];
             }
+            let run = Run::from(climate, visit);
             (visit.number()..=last.number())
-                .map(|day| release.by(climate, visit, Date::from_number(day)))
+                .map(|day| release.running(climate, &run, Date::from_number(day)))
                 .collect()
         };
         Self { released: visits.iter().map(|visit| run(*visit)).collect() }
