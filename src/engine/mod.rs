@@ -2,6 +2,7 @@
 //! printing.
 
 pub mod area;
+pub mod buy;
 pub mod ceiling;
 pub mod check;
 pub mod climate;
