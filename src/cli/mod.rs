@@ -1,5 +1,6 @@
 //! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
 
+mod buy;
 mod catalogue;
 mod check;
 mod common;
@@ -39,6 +40,7 @@ enum Command {
     Plan(plan::PlanArgs),
     Bed(plan::BedArgs),
     Work(plan::WorkArgs),
+    Buy(buy::BuyArgs),
     Check(check::CheckArgs),
     Record(record::RecordArgs),
     Explain(explain::ExplainArgs),
@@ -70,6 +72,7 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Plan(args) => plan::run_plan(&args),
         Command::Bed(args) => plan::run_bed(&args),
         Command::Work(args) => plan::run_work(&args),
+        Command::Buy(args) => buy::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Record(args) => record::run(&args),
         Command::Explain(args) => explain::run(&args),

@@ -19,6 +19,7 @@ pub mod plan;
 pub mod release;
 pub mod rules;
 pub mod setting;
+pub mod shopping;
 pub mod side_dress;
 pub mod soil;
 pub mod sums;

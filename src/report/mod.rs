@@ -22,6 +22,7 @@ pub mod number;
 pub mod plan;
 pub mod record;
 mod scales;
+pub mod shopping;
 pub mod terminal;
 pub mod text;
 pub mod words;

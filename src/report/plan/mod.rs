@@ -19,6 +19,7 @@ use super::text::Text;
 use super::words::Joined;
 use crate::calendar::Date;
 use crate::engine::plan::{BedPlan, Plan};
+use crate::engine::shopping;
 use crate::quantity::Quantity;
 use crate::season::Season;
 
@@ -37,7 +38,7 @@ pub struct Reported<'a> {
 
 impl Reported<'_> {
     /// Whose plan it is, for the line beneath a title.
-    fn about(&self) -> Text {
+    pub fn about(&self) -> Text {
         let garden = &self.season.garden;
         let name = garden.name.clone().unwrap_or_else(|| "Garden".to_owned());
         let text = Text::new().plain(format!("{name}, season {}", garden.year.value));
@@ -56,6 +57,8 @@ pub fn plan(reported: &Reported<'_>) -> Document {
     for bed in &reported.plan.beds {
         bed_blocks(reported, bed, &mut document);
     }
+    let answer = shopping::list(reported.season, reported.plan, reported.today);
+    super::shopping::add(&answer, reported.showing, &mut document);
     cautions::add(reported, &mut document);
     document
 }

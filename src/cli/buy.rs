@@ -1,0 +1,38 @@
+//! `buy`: the shopping list.
+
+use clap::Args;
+
+use super::common::{About, Look};
+use super::plan::{planned, write_json};
+use super::{Failure, Format};
+use crate::engine::shopping;
+use crate::report::shopping as lists;
+
+/// Print the shopping list: whole packs at least cost for all doses, less what is on hand.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: topdress buy --on 2027-04-01")]
+pub struct BuyArgs {
+    #[command(flatten)]
+    about: About,
+    #[command(flatten)]
+    look: Look,
+}
+
+const FORMATS: &[Format] =
+    &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html];
+
+/// Runs `buy`.
+pub(super) fn run(args: &BuyArgs) -> Result<(), Failure> {
+    let format = args.look.format.among("buy", FORMATS)?;
+    let planned = planned(&args.about)?;
+    let reported = planned.reported(&args.about);
+    let answer = shopping::list(reported.season, reported.plan, reported.today);
+    match format {
+        Format::Json => write_json(&args.look, lists::json(&answer, reported.showing)),
+        Format::Csv => args.look.target().write(&lists::sheet(&answer, reported.showing)),
+        _ => {
+            let document = lists::document(&answer, reported.showing, reported.about());
+            args.look.write_document(&document)
+        }
+    }
+}
