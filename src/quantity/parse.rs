@@ -1,5 +1,6 @@
 //! Reading amounts from what people write: "3 lb/1000 ft2", "3 lb per 1000 sq ft", "4'", "2 1/2 lb".
 
+use std::borrow::Cow;
 use std::fmt;
 
 use rust_decimal::Decimal;
@@ -455,7 +456,10 @@ pub(super) fn unknown(name: &str, example: &'static str) -> Misread {
 }
 
 /// Writes fractions, dashes and odd spaces the plain way.
-pub(super) fn tidy(text: &str) -> String {
+pub(super) fn tidy(text: &str) -> Cow<'_, str> {
+    if text.bytes().all(|byte| byte.is_ascii_graphic() || byte == b' ') {
+        return Cow::Borrowed(text.trim());
+    }
     let mut out = String::with_capacity(text.len());
     for c in text.trim().chars() {
         match c {
@@ -476,7 +480,7 @@ pub(super) fn tidy(text: &str) -> String {
             c => out.push(c),
         }
     }
-    out
+    Cow::Owned(out)
 }
 
 /// Keeps a quoted text short enough to read.

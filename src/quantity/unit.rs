@@ -195,18 +195,24 @@ pub mod units {
 /// A bare `C` or `c` is a temperature only where a temperature is wanted, else a cup.
 pub fn find_unit(name: &str, wanted: Option<UnitKind>) -> Option<&'static Unit> {
     let name = name.trim();
+    if name.is_empty() {
+        return None;
+    }
+    // As written first: most texts use the symbol, and every list entry is read through here.
+    let as_written = |unit: &&&Unit| unit.symbol == name;
+    let mut written = units::ALL.iter().filter(as_written);
+    if let Some(unit) = written.clone().find(|unit| wanted.is_none_or(|kind| unit.kind == kind)) {
+        return Some(unit);
+    }
     let lower = name.to_lowercase();
     let fits = |unit: &&&'static Unit| {
-        !unit.symbol.is_empty()
-            && (unit.symbol == name
-                || unit.symbol.to_lowercase() == lower
-                || unit.names.contains(&lower.as_str()))
+        unit.symbol.eq_ignore_ascii_case(name) || unit.names.contains(&lower.as_str())
     };
-    let all = || units::ALL.iter().filter(fits);
-    all()
+    let mut all = units::ALL.iter().filter(fits);
+    all.clone()
         .find(|unit| Some(unit.kind) == wanted)
-        .or_else(|| all().find(|unit| unit.symbol == name))
-        .or_else(|| all().next())
+        .or_else(|| written.next())
+        .or_else(|| all.next())
         .copied()
 }
 
