@@ -179,7 +179,7 @@ pub fn read_any_said(text: &str, example: &'static str) -> Result<(Decimal, Writ
 /// Soil density in grams per cubic centimetre is no weight that anyone weighs out.
 pub fn first_weight_unit(text: &str) -> Option<&'static Unit> {
     let clean = tidy(text);
-    let mut rest = clean.as_str();
+    let mut rest: &str = &clean;
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
         let before = rest[..at].chars().next_back();
         let begins_word = before.is_none_or(|c| " :=".contains(c));
