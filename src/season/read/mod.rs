@@ -49,12 +49,16 @@ pub fn read(source: &str, catalogue: Rc<Catalogue>) -> Result<Season, Vec<Fault>
     if says_nothing(source) {
         return Err(vec![crate::fault::syntax::empty_file()]);
     }
-    let (text, trusted) = syntax::clean(source, &mut into);
-    if !trusted {
-        return Err(in_order(into.faults));
-    }
-    let (tree, _) = DeTable::parse_recoverable(&text);
-    let season = whole(tree.get_ref(), catalogue, &mut into);
+    let (tree, errors) = DeTable::parse_recoverable(source);
+    let season = if errors.is_empty() {
+        whole(tree.get_ref(), catalogue, &mut into)
+    } else {
+        let text = syntax::clean(source, errors, &mut into);
+        text.and_then(|text| {
+            let (tree, _) = DeTable::parse_recoverable(&text);
+            whole(tree.get_ref(), catalogue, &mut into)
+        })
+    };
     match season {
         Some(season) if into.faults.is_empty() => Ok(season),
         _ => Err(in_order(into.faults)),

@@ -5,7 +5,6 @@
 //! the rest is parsed again. A bracket that is never closed swallows the tables after it; such
 //! brackets are looked for first.
 
-use std::borrow::Cow;
 use std::ops::Range;
 
 use toml::de::DeTable;
@@ -23,28 +22,26 @@ pub fn place(range: Range<usize>) -> Place {
     Place { start: at(range.start), end: at(range.end) }
 }
 
-/// Makes a text readable: returns it with faulty lines blanked out. `false` where what is left
-/// cannot be trusted.
-pub fn clean<'s>(source: &'s str, into: &mut Findings) -> (Cow<'s, str>, bool) {
-    let mut text = Cow::Borrowed(source);
-    // A byte order mark is no fault.
-    if source.starts_with('\u{feff}') {
-        blank(&mut text, 0..'\u{feff}'.len_utf8());
-    }
-    let (_, errors) = DeTable::parse_recoverable(&text);
-    if errors.is_empty() {
-        return (text, true);
-    }
+/// Makes a text readable that is not: returns it with faulty lines blanked out, or nothing where
+/// what is left cannot be trusted.
+pub fn clean(source: &str, errors: Vec<toml::de::Error>, into: &mut Findings) -> Option<String> {
+    let mut text = source.to_owned();
+    let mut errors = Some(errors);
     for (at, open) in unclosed(source) {
         let end = end_of_statement(source, at);
         into.push(syntax::bracket_open(place(at..at + 1), open));
-        pass_over(&mut text, source, line_start(source, at)..end, into);
+        into.damage.push(place(line_start(source, at)..end));
+        errors = None;
     }
+    text = blank(text, &into.damage);
     for round in 0..MOST_ROUNDS {
-        let (_, errors) = DeTable::parse_recoverable(&text);
+        let errors = match errors.take() {
+            Some(errors) => errors,
+            None => DeTable::parse_recoverable(&text).1,
+        };
         if errors.is_empty() {
             note_headings(source, into);
-            return (text, true);
+            return Some(text);
         }
         // Later errors are only what is left of earlier ones.
         if round == 0 {
@@ -53,10 +50,11 @@ pub fn clean<'s>(source: &'s str, into: &mut Findings) -> (Cow<'s, str>, bool) {
         let spans: Vec<Range<usize>> = errors.iter().filter_map(toml::de::Error::span).collect();
         for span in spans {
             let line = line_at(source, span.start.min(source.len()));
-            pass_over(&mut text, source, spoilt(source, &line), into);
+            into.damage.push(place(spoilt(source, &line)));
         }
+        text = blank(text, &into.damage);
     }
-    (text, false)
+    None
 }
 
 /// Tells each error once a line: the first that the parser found there.
@@ -209,21 +207,19 @@ fn brackets(line: &str, from: usize, line_at: usize, open: &mut Vec<(usize, char
     }
 }
 
-fn pass_over(text: &mut Cow<'_, str>, source: &str, range: Range<usize>, into: &mut Findings) {
-    into.damage.push(place(range.clone()));
-    debug_assert_eq!(text.len(), source.len());
-    blank(text, range);
-}
-
-/// Writes blanks over a range, keeping line ends and the length of the text.
-fn blank(text: &mut Cow<'_, str>, range: Range<usize>) {
-    let mut out = String::with_capacity(text.len());
-    out.push_str(&text[..range.start]);
-    for byte in text[range.clone()].bytes() {
-        out.push(if byte == b'\n' { '\n' } else { ' ' });
+/// Writes blanks over all damage, keeping line ends and the length of the text.
+fn blank(text: String, damage: &[Place]) -> String {
+    let mut bytes = text.into_bytes();
+    for range in damage {
+        let range = range.start as usize..(range.end as usize).min(bytes.len());
+        for byte in bytes.get_mut(range).into_iter().flatten() {
+            if *byte != b'\n' {
+                *byte = b' ';
+            }
+        }
     }
-    out.push_str(&text[range.end..]);
-    *text = Cow::Owned(out);
+    // Damage is whole lines, so that no letter is cut in two.
+    String::from_utf8(bytes).unwrap_or_default()
 }
 
 fn note_headings(source: &str, into: &mut Findings) {
