@@ -30,9 +30,19 @@ pub type Count = Whole<1, 1_000_000>;
 /// A year of our time.
 pub type Year = Whole<1900, 2200>;
 
+/// Whether a field is marked as one that must always be there.
+macro_rules! said {
+    () => {
+        false
+    };
+    (always) => {
+        true
+    };
+}
+
 macro_rules! tables {
     ($($module:ident = $heading:literal, shares $shared:expr; {
-        $($field:ident: $kind:ty = $name:literal, $example:literal, $about:literal;)*
+        $($field:ident: $kind:ty = $name:literal $($always:ident)?, $example:literal, $about:literal;)*
     })*) => {$(
         #[doc = concat!("The fields of `", $heading, "`.")]
         pub mod $module {
@@ -44,11 +54,11 @@ macro_rules! tables {
             }
             $(
                 #[doc = $about]
-                pub const $field: Field<$kind> = Field::new($name, $about, $example);
+                pub const $field: Field<$kind> = Field::new($name, $about, $example, said!($($always)?));
             )*
             /// All of them.
             pub const FIELDS: &[Described] = &[
-                $(Described { name: $name, about: $about, schema: <$kind as Shaped>::shape },)*
+                $(Described { name: $name, about: $about, always: said!($($always)?), schema: <$kind as Shaped>::shape },)*
             ];
         }
     )*
@@ -59,18 +69,18 @@ macro_rules! tables {
 
 tables! {
     file = "the season file", shares &[]; {
-        GARDEN: One<garden::Here> = "garden", "{ year = 2027 }", "the garden as a whole";
+        GARDEN: One<garden::Here> = "garden" always, "{ year = 2027 }", "the garden as a whole";
         FEEDING: One<feeding::Here> = "feeding", "{ side_dress = [\"feather meal\"] }", "which materials to plan with";
         SHED: Headed<shed::Here> = "shed", "[{ material = \"feather meal\" }]", "a material on hand or on offer";
         SUPPLIER: Headed<supplier::Here> = "supplier", "[{ name = \"co-op\" }]", "who sells, and for what delivery charge";
         CROP: Headed<crop::Here> = "crop", "[{ name = \"oca\", feeder = \"light\" }]", "a crop of your own";
         MATERIAL: Headed<material::Here> = "material", "[{ name = \"barn blend\", analysis = \"3-2-2\" }]", "a material of your own";
         SOURCE: Headed<source::Here> = "source", "[{ id = \"seed packet\", title = \"On the packet\" }]", "a source of your own figures";
-        BED: Headed<bed::Here> = "bed", "[{ name = \"north 1\", area = \"96 ft2\" }]", "a bed";
+        BED: Headed<bed::Here> = "bed" always, "[{ name = \"north 1\", area = \"96 ft2\" }]", "a bed";
     }
     garden = "[garden]", shares &[]; {
         NAME: Text = "name", "\"Alder Rise school garden\"", "the garden's name";
-        YEAR: Year = "year", "2027", "the year of the season";
+        YEAR: Year = "year" always, "2027", "the year of the season";
         UNITS: OneOf<UnitSystem> = "units", "\"us\"", "how answers are shown";
         BASIS: OneOf<BasisChoice> = "basis", "\"supply\"", "which basis of nitrogen need comes first";
         TEXTURE: OneOf<Texture> = "texture", "\"loam\"", "soil texture of beds that do not say their own";
@@ -82,8 +92,8 @@ tables! {
         RAIN: Listed<rain::Here> = "rain", "[{ on = 2027-06-01, depth = \"3 in\" }]", "heavy rain on all beds";
     }
     month = "a month's mean", shares &[]; {
-        MONTH: Whole<1, 12> = "month", "1", "the month, 1 to 12";
-        MEAN: Any<Temperature> = "mean", "\"24 F\"", "its mean air temperature";
+        MONTH: Whole<1, 12> = "month" always, "1", "the month, 1 to 12";
+        MEAN: Any<Temperature> = "mean" always, "\"24 F\"", "its mean air temperature";
     }
     feeding = "[feeding]", shares &[]; {
         BEFORE_PLANTING: Names = "before_planting", "[\"pelleted poultry manure\"]", "materials spread before planting, or \"best\"";
@@ -102,22 +112,22 @@ tables! {
         DENSITY: Above<Density> = "density", "\"1000 lb/yd3\"", "weight per volume";
     }
     shed = "[[shed]]", shares <stuff::Here as Section>::SHAPE.fields; {
-        MATERIAL: Text = "material", "\"feather meal\"", "which material it is";
+        MATERIAL: Text = "material" always, "\"feather meal\"", "which material it is";
         ON_HAND: Any<Mass> = "on_hand", "\"4 lb\"", "what is on hand";
         PACKS: Listed<pack::Here> = "packs", "[{ weight = \"50 lb\", price = \"62.00\" }]", "packs on offer";
         SUPPLIER: Text = "supplier", "\"co-op\"", "who sells it";
     }
     pack = "a pack", shares &[]; {
-        WEIGHT: Above<Mass> = "weight", "\"50 lb\"", "its weight";
+        WEIGHT: Above<Mass> = "weight" always, "\"50 lb\"", "its weight";
         PRICE: Price = "price", "\"62.00\"", "its price";
     }
     supplier = "[[supplier]]", shares &[]; {
-        NAME: Text = "name", "\"co-op\"", "who sells";
+        NAME: Text = "name" always, "\"co-op\"", "who sells";
         DELIVERY: Price = "delivery", "\"15.00\"", "charge for one delivery";
         MINIMUM_ORDER: Price = "minimum_order", "\"50.00\"", "least value of an order";
     }
     bed = "[[bed]]", shares &[]; {
-        NAME: Text = "name", "\"north 1\"", "what the bed is called";
+        NAME: Text = "name" always, "\"north 1\"", "what the bed is called";
         LENGTH: Above<Length> = "length", "\"24 ft\"", "its length";
         WIDTH: Above<Length> = "width", "\"4 ft\"", "its width";
         AREA: Above<Area> = "area", "\"96 ft2\"", "its area";
@@ -149,7 +159,7 @@ tables! {
         NITRATE_SAMPLED: Date = "nitrate_sampled", "2027-06-10", "when the nitrate was sampled, where apart";
     }
     history = "a line of history", shares <stuff::Here as Section>::SHAPE.fields; {
-        KIND: OneOf<PastKind> = "kind", "\"compost\"", "what it was";
+        KIND: OneOf<PastKind> = "kind" always, "\"compost\"", "what it was";
         YEAR: Year = "year", "2026", "the year it was spread";
         MATERIAL: Text = "material", "\"yard compost\"", "which compost or manure";
         DEPTH: Above<Length> = "depth", "\"1 in\"", "how thick it lay";
@@ -161,16 +171,16 @@ tables! {
         KILLED: Date = "killed", "2027-04-25", "when it was killed";
     }
     amend = "[[bed.amend]]", shares <stuff::Here as Section>::SHAPE.fields; {
-        MATERIAL: Text = "material", "\"yard compost\"", "what is spread";
+        MATERIAL: Text = "material" always, "\"yard compost\"", "what is spread";
         DEPTH: Above<Length> = "depth", "\"0.5 in\"", "how thick it lies";
         AMOUNT: amount::Amount = "amount", "\"6 ft3\"", "how much over the bed";
         RATE: amount::PerArea = "rate", "\"3 yd3/1000 ft2\"", "how much per area";
         PLACED: OneOf<Placed> = "placed", "\"mixed\"", "mixed in or left on the surface";
         WORKED_IN: WorkedIn = "worked_in", "\"1 day\"", "how soon it is worked in";
-        ON: Date = "on", "2027-04-28", "when";
+        ON: Date = "on" always, "2027-04-28", "when";
     }
     planting = "[[bed.planting]]", shares &[]; {
-        CROP: Text = "crop", "\"broccoli\"", "what grows";
+        CROP: Text = "crop" always, "\"broccoli\"", "what grows";
         SHARE: Above<Share> = "share", "\"60 %\"", "its share of the bed";
         PLANTS: Count = "plants", "48", "how many plants";
         SPACING: Spacing = "spacing", "\"12 in x 18 in\"", "distance in the row and between rows";
@@ -191,7 +201,7 @@ tables! {
         WATER: Listed<water::Here> = "water", "{ nitrate = \"10 ppm\", depth = \"12 in\" }", "irrigation with nitrate in it";
     }
     crop = "[[crop]]", shares &[]; {
-        NAME: Text = "name", "\"oca\"", "what the crop is called";
+        NAME: Text = "name" always, "\"oca\"", "what the crop is called";
         ALIASES: Texts = "aliases", "[\"oka\"]", "its other names";
         LIKE: Text = "like", "\"potato\"", "the crop whose figures serve where it has none of its own";
         LATIN: Text = "latin", "\"Oxalis tuberosa\"", "its botanical name";
@@ -223,7 +233,7 @@ tables! {
         COVER_NITROGEN: Figures<Share> = "cover_nitrogen", "\"3.5 %\"", "nitrogen in its dry matter as a cover crop";
     }
     material = "[[material]]", shares <stuff::Here as Section>::SHAPE.fields; {
-        NAME: Text = "name", "\"barn blend\"", "what the material is called";
+        NAME: Text = "name" always, "\"barn blend\"", "what the material is called";
         ALIASES: Texts = "aliases", "[\"the blend\"]", "its other names";
         LIKE: Text = "like", "\"cattle manure\"", "the material whose figures serve where it has none of its own";
         KIND: OneOf<MaterialKind> = "kind", "\"compost\"", "what it is";
@@ -235,9 +245,9 @@ tables! {
         NOTE: Text = "note", "\"spread thin\"", "a remark";
     }
     source = "[[source]]", shares &[]; {
-        ID: Text = "id", "\"seed packet\"", "its name, as figures give it";
+        ID: Text = "id" always, "\"seed packet\"", "its name, as figures give it";
         STATUS: OneOf<Status> = "status", "\"published\"", "what it is";
-        TITLE: Text = "title", "\"On the packet\"", "its title";
+        TITLE: Text = "title" always, "\"On the packet\"", "its title";
         BODY: Text = "body", "\"a seed house\"", "who published it";
         NUMBER: Text = "number", "\"12\"", "its number";
         YEAR: Year = "year", "2025", "its year";
@@ -250,12 +260,12 @@ tables! {
         K2O: Range<Rate> = "k2o", "\"1 lb/1000 ft2\"", "potash";
     }
     water = "irrigation", shares &[]; {
-        NITRATE: Any<Concentration> = "nitrate", "\"10 ppm\"", "nitrate nitrogen in the water";
-        DEPTH: Any<Length> = "depth", "\"12 in\"", "depth of water over the season";
+        NITRATE: Any<Concentration> = "nitrate" always, "\"10 ppm\"", "nitrate nitrogen in the water";
+        DEPTH: Any<Length> = "depth" always, "\"12 in\"", "depth of water over the season";
     }
     rain = "a rain", shares &[]; {
-        ON: Date = "on", "2027-06-01", "its last day";
-        DEPTH: Above<Length> = "depth", "\"3 in\"", "its depth";
+        ON: Date = "on" always, "2027-06-01", "its last day";
+        DEPTH: Above<Length> = "depth" always, "\"3 in\"", "its depth";
     }
 }
 

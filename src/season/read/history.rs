@@ -50,7 +50,8 @@ fn past(
     misplaced(t, &history::BIOMASS, word, into);
     misplaced(t, &history::NITROGEN, word, into);
     misplaced(t, &history::KILLED, word, into);
-    let year = t.require(&history::YEAR, into);
+    t.must_have(&history::YEAR, into);
+    let year = t.take(&history::YEAR, into);
     let year = year.map(|said| Said::new(i16::try_from(said.value.0).unwrap_or(0), said.place));
     if let (Some(year), Some(window)) = (year, around.window) {
         if year.value >= window.year {
@@ -81,10 +82,12 @@ fn cover(mut table: Table<'_, '_>, around: &Around<'_>, into: &mut Findings) -> 
     misplaced(t, &history::DEPTH, kind, into);
     misplaced(t, &history::AMOUNT, kind, into);
     misplaced(t, &history::RATE, kind, into);
-    let name = t.require_text(&history::CROP, into);
+    t.must_have(&history::CROP, into);
+    let name = t.text(&history::CROP, into);
     let biomass = t.take(&history::BIOMASS, into);
     let nitrogen = t.take(&history::NITROGEN, into);
-    let killed = t.require(&history::KILLED, into);
+    t.must_have(&history::KILLED, into);
+    let killed = t.take(&history::KILLED, into);
     if let Some(killed) = killed {
         in_season(t, killed, "killed", around.window, into);
     }

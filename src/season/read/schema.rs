@@ -58,7 +58,14 @@ fn of_table(shape: &Shape) -> Json {
         schema["description"] = json!(field.about);
         properties.insert(field.name.to_owned(), schema);
     }
-    json!({ "type": "object", "additionalProperties": false, "properties": properties })
+    let always: Vec<&str> =
+        shape.all().filter(|field| field.always).map(|field| field.name).collect();
+    json!({
+        "type": "object",
+        "additionalProperties": false,
+        "required": always,
+        "properties": properties,
+    })
 }
 
 /// Writes the JSON Schema (draft 2020-12) of the season file.
@@ -67,4 +74,25 @@ pub fn schema() -> String {
     schema["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
     schema["title"] = json!("season file of topdress");
     format!("{schema:#}\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_schema_has_every_field_and_what_must_be_there() {
+        let schema: Json = serde_json::from_str(&schema()).expect("JSON");
+        let bed = &schema["properties"]["bed"]["items"];
+        assert_eq!(bed["required"], json!(["name"]));
+        let planting = &bed["properties"]["planting"]["items"];
+        assert_eq!(planting["properties"]["planted"]["format"], "date");
+        assert_eq!(planting["additionalProperties"], json!(false));
+        assert_eq!(
+            schema["properties"]["garden"]["properties"]["units"]["enum"],
+            json!(["us", "metric"])
+        );
+        let amend = &bed["properties"]["amend"]["items"]["properties"];
+        assert!(amend["analysis"].is_object() && amend["worked_in"].is_object());
+    }
 }

@@ -19,13 +19,20 @@ pub struct Field<T> {
     pub about: &'static str,
     /// A value that works, as the file writes it.
     pub example: &'static str,
+    /// Whether its table is nothing without it, whatever else it says.
+    pub always: bool,
     kind: PhantomData<fn() -> T>,
 }
 
 impl<T> Field<T> {
     /// Makes a field.
-    pub const fn new(name: &'static str, about: &'static str, example: &'static str) -> Self {
-        Self { name, about, example, kind: PhantomData }
+    pub const fn new(
+        name: &'static str,
+        about: &'static str,
+        example: &'static str,
+        always: bool,
+    ) -> Self {
+        Self { name, about, example, always, kind: PhantomData }
     }
 }
 
@@ -35,6 +42,8 @@ pub struct Described {
     pub name: &'static str,
     /// What it says.
     pub about: &'static str,
+    /// Whether its table is nothing without it.
+    pub always: bool,
     /// The schema of its value.
     pub schema: fn() -> Json,
 }
@@ -198,6 +207,12 @@ impl<'t, 's> Table<'t, 's> {
 
     /// Reads a field where it is there and right.
     pub fn take<T: Value>(&mut self, field: &Field<T>, into: &mut Findings) -> Option<Said<T>> {
+        // The schema says of each field whether it must be there: the reader agrees.
+        debug_assert!(!field.always, "`{}` must be there", field.name);
+        self.read(field, into)
+    }
+
+    fn read<T: Value>(&mut self, field: &Field<T>, into: &mut Findings) -> Option<Said<T>> {
         let item = self.item(field)?;
         match T::read(item, field.name) {
             Ok(value) => Some(Said::new(value, place_of(item))),
@@ -210,11 +225,12 @@ impl<'t, 's> Table<'t, 's> {
 
     /// Reads a field that must be there.
     pub fn require<T: Value>(&mut self, field: &Field<T>, into: &mut Findings) -> Option<Said<T>> {
+        debug_assert!(field.always, "`{}` need not be there", field.name);
         self.must_have(field, into)?;
-        self.take(field, into)
+        self.read(field, into)
     }
 
-    /// Makes the fault of a field that is not there.
+    /// Makes the fault of a field that is not there and, here at least, must be.
     pub fn must_have<T>(&mut self, field: &Field<T>, into: &mut Findings) -> Option<()> {
         if self.has(field) {
             return Some(());
@@ -229,6 +245,11 @@ impl<'t, 's> Table<'t, 's> {
 
     /// Reads a text that is not empty.
     pub fn text(&mut self, field: &Field<Text>, into: &mut Findings) -> Option<Said<&'t str>> {
+        debug_assert!(!field.always, "`{}` must be there", field.name);
+        self.read_text(field, into)
+    }
+
+    fn read_text(&mut self, field: &Field<Text>, into: &mut Findings) -> Option<Said<&'t str>> {
         let item = self.item(field)?;
         match item.get_ref() {
             DeValue::String(text) if !text.trim().is_empty() => {
@@ -251,8 +272,9 @@ impl<'t, 's> Table<'t, 's> {
         field: &Field<Text>,
         into: &mut Findings,
     ) -> Option<Said<&'t str>> {
+        debug_assert!(field.always, "`{}` need not be there", field.name);
         self.must_have(field, into)?;
-        self.text(field, into)
+        self.read_text(field, into)
     }
 
     /// Opens the table under a field.
