@@ -58,7 +58,7 @@ macro_rules! tables {
             )*
             /// All of them.
             pub const FIELDS: &[Described] = &[
-                $(Described { name: $name, about: $about, always: said!($($always)?), schema: <$kind as Shaped>::shape },)*
+                $(Described { name: $name, about: $about, example: $example, always: said!($($always)?), schema: <$kind as Shaped>::shape },)*
             ];
         }
     )*

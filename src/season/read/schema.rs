@@ -56,6 +56,10 @@ fn of_table(shape: &Shape) -> Json {
     for field in shape.all() {
         let mut schema = (field.schema)();
         schema["description"] = json!(field.about);
+        let quoted = field.example.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
+        if let Some(example) = quoted.filter(|_| schema["type"] == "string") {
+            schema["examples"] = json!([example]);
+        }
         properties.insert(field.name.to_owned(), schema);
     }
     let always: Vec<&str> =

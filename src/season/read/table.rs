@@ -42,6 +42,8 @@ pub struct Described {
     pub name: &'static str,
     /// What it says.
     pub about: &'static str,
+    /// A value that works, as the file writes it.
+    pub example: &'static str,
     /// Whether its table is nothing without it.
     pub always: bool,
     /// The schema of its value.

@@ -3,84 +3,7 @@
 use super::*;
 use crate::season::{Extent, Footprint, Measure, WorkedIn};
 
-const WHOLE: &str = r#"
-[garden]
-name = "Alder Rise school garden"
-year = 2027
-units = "us"
-basis = "supply"
-texture = "loam"
-coldest = { month = 1, mean = "24 F" }
-warmest = { month = 7, mean = "68 F" }
-visit_day = "Saturday"
-rain = [{ on = 2027-06-01, depth = "3 in" }]
-
-[feeding]
-before_planting = ["house blend", "potassium sulfate"]
-side_dress = ["feather-meal"]
-timing = "weeks"
-mix = "5 gal"
-
-[[supplier]]
-name = "co-op"
-delivery = 15
-
-[[shed]]
-material = "Feather Meal"
-analysis = "11-0-0"
-on_hand = "4 lb"
-packs = [{ weight = "50 lb", price = "62.00" }, { weight = "5 lb", price = 13.50 }]
-supplier = "Co-op"
-
-[[shed]]
-material = "house blend"
-analysis = "5-3-2"
-release = "60 %"
-
-[[bed]]
-name = "north 1"
-length = "24 ft"
-width = "4 ft"
-soil = { test = "mehlich-3", p = "41 ppm", p_class = "high", organic_matter = "4.2 %", ph = 6.6, sampled = 2027-03-20, nitrate = "18 ppm", depth = "12 in" }
-history = [{ kind = "compost", material = "yard compost", year = 2026, depth = "1 in" }]
-water = { nitrate = "10 ppm", depth = "12 in" }
-feeding = { side_dress = "best" }
-
-[[bed.amend]]
-material = "yard compost"
-depth = "0.5 in"
-worked_in = "1 day"
-on = 2027-04-28
-
-[[bed.planting]]
-crop = "broccoli"
-share = "60 %"
-planted = 2027-05-10
-how = "transplant"
-days = 67
-yield = "150 lb per 100 ft2"
-need = { n = "2-4 lb/1000 ft2" }
-
-[[bed.planting]]
-crop = "Sweet_Corn"
-rows = 2
-row_spacing = "1 ft"
-row_length = "5 ft"
-planted = 2027-05-12
-harvest = "2027-08-20"
-
-[[bed.planting]]
-crop = "broccoli"
-planted = 2027-08-20
-harvest = 2027-10-20
-residues = "left"
-
-[[bed]]
-name = "balcony"
-container = true
-volume = "10 gal"
-count = 12
-"#;
+const WHOLE: &str = include_str!("../../../tests/cases/season/whole.toml");
 
 fn good(source: &str) -> Season {
     read(source, Rc::new(Catalogue::new())).unwrap_or_else(|faults| {
@@ -132,55 +55,7 @@ fn the_smallest_season_works() {
     good(crate::fault::syntax::SMALLEST_SEASON);
 }
 
-const OWN: &str = r#"
-[[source]]
-id = "seed packet"
-title = "On the packet"
-
-[[material]]
-name = "barn blend"
-analysis = "2-1-2"
-kind = "compost"
-
-[[material]]
-name = "my pellets"
-like = "feather meal"
-analysis = "10-0-0"
-release = "60 %"
-
-[[crop]]
-name = "oca"
-aliases = ["oka"]
-feeder = "light"
-touches_soil = true
-
-[[crop]]
-name = "red broccoli"
-like = "broccoli"
-supply = { nitrogen = "250 kg/ha", reference_yield = "12 t/ha", step = { share = "20 %" }, per_step = "20 kg/ha", depth = "60 cm", source = "seed packet" }
-
-[[crop]]
-name = "pak soi"
-need = { n = "60-80 lb/acre" }
-brassica = true
-leafy = true
-removal = { nitrogen = "4 kg/t" }
-
-[garden]
-year = 2027
-
-[[bed]]
-name = "a"
-area = "9 m2"
-[[bed.amend]]
-material = "Barn_Blend"
-rate = "2 kg/m2"
-on = 2027-04-01
-[[bed.planting]]
-crop = "Oka"
-planted = 2027-05-01
-days = 120
-"#;
+const OWN: &str = include_str!("../../../tests/cases/season/own.toml");
 
 #[test]
 fn own_entries_stand_in_front_of_the_catalogue() {
