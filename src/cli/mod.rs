@@ -1,6 +1,7 @@
 //! The command line: arguments, files, terminal and exit code. Nothing imports this layer.
 
 mod buy;
+mod carry;
 mod catalogue;
 mod check;
 mod common;
@@ -43,6 +44,7 @@ enum Command {
     Buy(buy::BuyArgs),
     Check(check::CheckArgs),
     Record(record::RecordArgs),
+    Carry(carry::CarryArgs),
     Explain(explain::ExplainArgs),
     Catalogue(catalogue::CatalogueArgs),
     Sum(Box<sum::SumArgs>),
@@ -75,6 +77,7 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Buy(args) => buy::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Record(args) => record::run(&args),
+        Command::Carry(args) => carry::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Catalogue(args) => catalogue::run(&args),
         Command::Sum(args) => sum::run(&args, arguments),

@@ -5,7 +5,7 @@ use std::io::Write;
 use clap::Args;
 
 use super::common::{About, Look};
-use super::season::Loaded;
+use super::season::{Loaded, SeasonFile};
 use super::{Failure, Format, record_file};
 use crate::engine::plan::{BedPlan, Plan, plan};
 use crate::engine::setting::window;
@@ -66,18 +66,18 @@ pub(super) struct Planned {
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
-    let applied = applied(about, &loaded)?;
+    let applied = applied(&about.season, &loaded)?;
     let plan = plan(&loaded.season, system, Some(about.today()), &applied);
     Ok(Planned { loaded, plan, applied })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
 /// that cannot be counted are told on standard error and passed over.
-fn applied(about: &About, loaded: &Loaded) -> Result<Vec<Applied>, Failure> {
-    if about.season.is_stdin() {
+pub(super) fn applied(file: &SeasonFile, loaded: &Loaded) -> Result<Vec<Applied>, Failure> {
+    if file.is_stdin() {
         return Ok(Vec::new());
     }
-    let file = record_file::beside(&about.season.path);
+    let file = record_file::beside(&file.path);
     let log = record_file::read(&file)?;
     let (first, last) = window(loaded.season.garden.year.value);
     let (applied, unplaced) = place(&loaded.season, &log, first, last);

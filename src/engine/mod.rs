@@ -3,6 +3,7 @@
 
 pub mod area;
 pub mod buy;
+pub mod carry;
 pub mod ceiling;
 pub mod check;
 pub mod climate;

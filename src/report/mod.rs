@@ -6,6 +6,7 @@
 //! [`number`] and [`apportion`].
 
 pub mod apportion;
+pub mod carry;
 pub mod catalogue;
 pub mod chart;
 pub mod check;
