@@ -8,3 +8,4 @@ mod faults;
 mod inseason;
 mod plan_cases;
 mod sums;
+mod sums_wild;

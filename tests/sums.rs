@@ -283,3 +283,25 @@ fn the_command_shows_working_answer_and_what_comes_along() {
         assert!(said.contains("100 lb − (16 lb + 4 lb + 8 lb) = 72 lb"), "{said}");
     }
 }
+
+#[test]
+fn a_lesson_is_the_same_for_one_seed_and_another_for_another() {
+    let sheet = |rest: &str| {
+        let output = topdress(&format!("lesson {rest}"));
+        assert!(output.status.success(), "{rest}");
+        String::from_utf8(output.stdout).expect("text").replace('\u{a0}', " ")
+    };
+    assert_eq!(sheet("--problems 10 --seed 7"), sheet("--seed 7 --problems 10"));
+    for rest in ["--problems 10", "--problems 1", "--problems 3 --units metric"] {
+        let sheets: BTreeSet<String> =
+            (0..20).map(|seed| sheet(&format!("{rest} --seed {seed}"))).collect();
+        assert_eq!(sheets.len(), 20, "{rest}");
+    }
+    let problems = sheet("--seed 7 --part problems --format markdown");
+    assert!(problems.contains("Problems") && !problems.contains("Answers"));
+    let answers = sheet("--seed 7 --part answers --format html");
+    assert!(answers.contains("<html") && answers.contains("Answers"));
+    assert!(!answers.contains("How many"));
+    assert_eq!(topdress("lesson --problems 0").status.code(), Some(2));
+    assert_eq!(topdress("lesson --format json").status.code(), Some(2));
+}

@@ -8,6 +8,7 @@ mod common;
 mod explain;
 mod failure;
 mod format;
+mod lesson;
 mod output;
 mod plan;
 mod record;
@@ -48,6 +49,7 @@ enum Command {
     Explain(explain::ExplainArgs),
     Catalogue(catalogue::CatalogueArgs),
     Sum(Box<sum::SumArgs>),
+    Lesson(lesson::LessonArgs),
 }
 
 /// Runs the program with these arguments and returns its exit code: 0 done, 1 could not (files),
@@ -81,6 +83,7 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Explain(args) => explain::run(&args),
         Command::Catalogue(args) => catalogue::run(&args),
         Command::Sum(args) => sum::run(&args, arguments),
+        Command::Lesson(args) => lesson::run(&args),
     }
 }
 

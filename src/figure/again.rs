@@ -6,7 +6,7 @@ use std::rc::Rc;
 use rust_decimal::Decimal;
 
 use super::step::{Step, Why};
-use crate::quantity::{Amount, floor_to, round_to, settle};
+use crate::quantity::{Amount, floor_to, over, round_to, settle, times};
 
 /// Returns what a step comes to when it is reckoned again from the values of its parts.
 pub fn evaluate(step: &Step) -> Decimal {
@@ -14,10 +14,10 @@ pub fn evaluate(step: &Step) -> Decimal {
     match &step.why {
         Why::Given(_) => step.amount.base,
         Why::Same(of) => base(of),
-        Why::Sum(all) => all.iter().map(base).sum(),
-        Why::Difference(a, b) => base(a) - base(b),
-        Why::Product(a, b) => base(a) * base(b),
-        Why::Quotient(a, b) => base(a).checked_div(base(b)).unwrap_or_default(),
+        Why::Sum(all) => all.iter().map(base).fold(Decimal::ZERO, Decimal::saturating_add),
+        Why::Difference(a, b) => base(a).saturating_sub(base(b)),
+        Why::Product(a, b) => times(base(a), base(b)),
+        Why::Quotient(a, b) => over(base(a), base(b)),
         Why::Least(all) => all.iter().map(base).min().unwrap_or_default(),
         Why::Greatest(all) => all.iter().map(base).max().unwrap_or_default(),
         Why::Floored(of) => base(of).max(Decimal::ZERO),

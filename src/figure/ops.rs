@@ -4,9 +4,11 @@ use std::borrow::Cow;
 use std::ops::{Add, Div, Mul, Sub};
 use std::rc::Rc;
 
+use rust_decimal::Decimal;
+
 use super::rule::Rule;
 use super::step::{Again, Origin, Place, Step, Why};
-use crate::quantity::{Amount, Positive, Quantity, Share, floor_to, round_to, settle};
+use crate::quantity::{Amount, Positive, Quantity, Share, floor_to, over, round_to, settle};
 
 /// A quantity that knows how it was reached.
 #[derive(Clone, Debug)]
@@ -89,7 +91,8 @@ impl<Q: Quantity> Figure<Q> {
     /// All of them added up; nothing adds up to zero.
     pub fn total<'a>(all: impl IntoIterator<Item = &'a Self>) -> Self {
         let parts: Vec<&Self> = all.into_iter().collect();
-        let base = parts.iter().map(|part| part.value.base()).sum();
+        let bases = parts.iter().map(|part| part.value.base());
+        let base = bases.fold(Decimal::ZERO, Decimal::saturating_add);
         Self::unnamed(
             Q::from_base(base),
             Why::Sum(parts.iter().map(|part| part.step.clone()).collect()),
@@ -201,7 +204,7 @@ impl<Q: Quantity> Figure<Q> {
     /// The ratio of two figures of one kind, or nothing where the divisor is not above zero.
     pub fn ratio_to(&self, whole: &Self) -> Option<Figure<Share>> {
         (whole.value > Q::ZERO).then(|| {
-            let value = Share::from_fraction(self.value.base() / whole.value.base());
+            let value = Share::from_fraction(over(self.value.base(), whole.value.base()));
             Figure::unnamed(value, Why::Quotient(self.step.clone(), whole.step.clone()))
         })
     }

@@ -5,6 +5,7 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
 use rust_decimal::Decimal;
 
+use super::number::{over, times};
 use super::unit::{Unit, units};
 
 macro_rules! quantity {
@@ -34,14 +35,14 @@ macro_rules! quantity {
             /// The smaller of the two.
             pub fn at_most(self, most: Self) -> Self { if self.0 > most.0 { most } else { self } }
         }
-        impl Add for $name { type Output = Self; fn add(self, other: Self) -> Self { Self(self.0 + other.0) } }
-        impl AddAssign for $name { fn add_assign(&mut self, other: Self) { self.0 += other.0; } }
-        impl Sub for $name { type Output = Self; fn sub(self, other: Self) -> Self { Self(self.0 - other.0) } }
+        impl Add for $name { type Output = Self; fn add(self, other: Self) -> Self { Self(self.0.saturating_add(other.0)) } }
+        impl AddAssign for $name { fn add_assign(&mut self, other: Self) { *self = *self + other; } }
+        impl Sub for $name { type Output = Self; fn sub(self, other: Self) -> Self { Self(self.0.saturating_sub(other.0)) } }
         impl Neg for $name { type Output = Self; fn neg(self) -> Self { Self(-self.0) } }
-        impl Sum for $name { fn sum<I: Iterator<Item = Self>>(all: I) -> Self { Self(all.map(|one| one.0).sum()) } }
+        impl Sum for $name { fn sum<I: Iterator<Item = Self>>(all: I) -> Self { all.fold(Self::ZERO, |sum, one| sum + one) } }
         impl Div<Positive<$name>> for $name {
             type Output = Share;
-            fn div(self, by: Positive<$name>) -> Share { Share(self.0 / by.0.0) }
+            fn div(self, by: Positive<$name>) -> Share { Share(over(self.0, by.0.0)) }
         }
     };
 }
@@ -214,8 +215,8 @@ impl<Q: super::Quantity> Positive<Q> {
 
 macro_rules! product {
     ($left:ident * $right:ident = $out:ident) => {
-        impl Mul<$right> for $left { type Output = $out; fn mul(self, by: $right) -> $out { $out(self.0 * by.0) } }
-        impl Div<Positive<$right>> for $out { type Output = $left; fn div(self, by: Positive<$right>) -> $left { $left(self.0 / by.0.0) } }
+        impl Mul<$right> for $left { type Output = $out; fn mul(self, by: $right) -> $out { $out(times(self.0, by.0)) } }
+        impl Div<Positive<$right>> for $out { type Output = $left; fn div(self, by: Positive<$right>) -> $left { $left(over(self.0, by.0.0)) } }
     };
     ($($left:ident * $right:ident = $out:ident;)*) => { $(product!($left * $right = $out);)* };
 }
@@ -240,42 +241,42 @@ product! {
 impl Mul for Length {
     type Output = Area;
     fn mul(self, by: Self) -> Area {
-        Area(self.0 * by.0)
+        Area(times(self.0, by.0))
     }
 }
 impl Mul<Rate> for Concentration {
     type Output = Rate;
     fn mul(self, by: Rate) -> Rate {
-        Rate(self.0 * by.0)
+        Rate(times(self.0, by.0))
     }
 }
 impl Mul for Share {
     type Output = Self;
     fn mul(self, by: Self) -> Self {
-        Self(self.0 * by.0)
+        Self(times(self.0, by.0))
     }
 }
 impl Div<Positive<Length>> for Area {
     type Output = Length;
     fn div(self, by: Positive<Length>) -> Length {
-        Length(self.0 / by.0.0)
+        Length(over(self.0, by.0.0))
     }
 }
 impl Div<Positive<Rate>> for Mass {
     type Output = Area;
     fn div(self, by: Positive<Rate>) -> Area {
-        Area(self.0 / by.0.0)
+        Area(over(self.0, by.0.0))
     }
 }
 impl Div<Positive<Density>> for Mass {
     type Output = Volume;
     fn div(self, by: Positive<Density>) -> Volume {
-        Volume(self.0 / by.0.0)
+        Volume(over(self.0, by.0.0))
     }
 }
 impl Div<Positive<Density>> for Rate {
     type Output = Length;
     fn div(self, by: Positive<Density>) -> Length {
-        Length(self.0 / by.0.0)
+        Length(over(self.0, by.0.0))
     }
 }

@@ -33,7 +33,8 @@ pub use kinds::{
     Temperature, Volume,
 };
 pub use number::{
-    SIGNIFICANT_DIGITS, floor_to, round_to, settle, share_from_float, significant, to_float,
+    SIGNIFICANT_DIGITS, floor_to, over, round_to, settle, share_from_float, significant, times,
+    to_float,
 };
 pub use parse::{Misread, Reading, read, read_any, read_length_pair, read_range};
 pub use range::Bounded;

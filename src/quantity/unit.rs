@@ -7,6 +7,8 @@
 
 use rust_decimal::Decimal;
 
+use super::number::{over, times};
+
 /// Exponents of weight, length and plants, or one of the kinds that stand alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum UnitKind {
@@ -71,12 +73,14 @@ pub struct Unit {
 impl Unit {
     /// Turns a value in this unit into the base unit.
     pub fn to_base(&self, value: Decimal) -> Decimal {
-        if self.bottom == Decimal::ONE { value * self.top } else { value * self.top / self.bottom }
+        let value = times(value, self.top);
+        if self.bottom == Decimal::ONE { value } else { over(value, self.bottom) }
     }
 
     /// Turns a base value into this unit.
     pub fn of_base(&self, base: Decimal) -> Decimal {
-        if self.top == Decimal::ONE { base * self.bottom } else { base * self.bottom / self.top }
+        let base = times(base, self.bottom);
+        if self.top == Decimal::ONE { base } else { over(base, self.top) }
     }
 
     /// The exact size as a fraction of base units: top over bottom.

@@ -5,6 +5,7 @@ use std::fmt;
 use rust_decimal::Decimal;
 
 use super::kinds::Length;
+use super::number::{over, times};
 use super::parse::{denominator_parts, read_any, split_quotient, take_number, tidy};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit};
@@ -46,13 +47,12 @@ impl Written {
     /// Turns a value in this unit into base units.
     pub fn to_base(self, value: Decimal) -> Decimal {
         let top = self.top.to_base(value);
-        self.below
-            .map_or(top, |(many, unit)| top.checked_div(unit.to_base(many)).unwrap_or_default())
+        self.below.map_or(top, |(many, unit)| over(top, unit.to_base(many)))
     }
 
     /// Turns a value in base units into this unit.
     pub fn of_base(self, base: Decimal) -> Decimal {
-        let top = self.below.map_or(base, |(many, unit)| base * unit.to_base(many));
+        let top = self.below.map_or(base, |(many, unit)| times(base, unit.to_base(many)));
         self.top.of_base(top)
     }
 

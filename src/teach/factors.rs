@@ -4,7 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::numbers::grouped;
-use crate::quantity::{Unit, UnitKind, UnitSystem, Written, significant, units};
+use crate::quantity::{Unit, UnitKind, UnitSystem, Written, over, significant, times, units};
 use crate::report::text::FIXED_SPACE;
 
 /// Figures a factor is shown to where it has no end.
@@ -58,13 +58,13 @@ pub fn factors(above: &[Written], below: &[Written], answer: Option<Written>) ->
         atoms.push(Atom { unit: unit.top, above: is_above });
         if let Some((many, below)) = unit.below {
             atoms.push(Atom { unit: below, above: !is_above });
-            hidden = if is_above { hidden / many } else { hidden * many };
+            hidden = if is_above { over(hidden, many) } else { times(hidden, many) };
         }
     }
     for kind in [UnitKind::Share, UnitKind::Concentration] {
         for atom in atoms.iter().filter(|atom| atom.unit.kind == kind) {
             let size = atom.unit.to_base(Decimal::ONE);
-            hidden = if atom.above { hidden * size } else { hidden / size };
+            hidden = if atom.above { times(hidden, size) } else { over(hidden, size) };
         }
     }
     atoms.retain(|atom| matches!(atom.unit.kind, UnitKind::Physical { .. }));
@@ -72,9 +72,9 @@ pub fn factors(above: &[Written], below: &[Written], answer: Option<Written>) ->
     pair(&mut atoms, &mut found);
     reduce(&atoms, &mut found);
     if crate::quantity::settle(hidden) != Decimal::ONE {
-        let times = hidden > Decimal::ONE;
-        let size = if times { hidden } else { Decimal::ONE / hidden };
-        found.push(Factor { times, size, unit: String::new() });
+        let is_times = hidden > Decimal::ONE;
+        let size = if is_times { hidden } else { over(Decimal::ONE, hidden) };
+        found.push(Factor { times: is_times, size, unit: String::new() });
     }
     found
 }

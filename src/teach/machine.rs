@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::sheet::remark;
-use super::working::lines;
+use super::sheet::{cite, remark};
+use super::working::{Line, lines};
 use crate::catalogue::Catalogue;
 use crate::engine::sums::Sum;
 
@@ -33,7 +33,11 @@ pub fn json(sum: &Sum, catalogue: &Catalogue) -> String {
             unit: answer.unit_text(),
         })
         .collect();
-    let mut working: Vec<String> = lines(sum).iter().map(super::working::Line::text).collect();
+    let cited = |line: &Line| {
+        let source = line.source.as_deref().and_then(|id| catalogue.source(id));
+        source.map_or_else(|| line.text(), |source| format!("{} [{}]", line.text(), cite(&source)))
+    };
+    let mut working: Vec<String> = lines(sum).iter().map(cited).collect();
     working.extend(sum.notes.iter().map(|note| remark(note, catalogue)));
     let cautions = sum.cautions.iter().map(|caution| remark(caution, catalogue)).collect();
     let machine = Machine { answers, working, cautions };

@@ -1,6 +1,7 @@
 //! Sums told so that a beginner can follow them with a pencil, and practice problems.
 
 mod factors;
+pub mod lesson;
 mod machine;
 mod numbers;
 mod sheet;

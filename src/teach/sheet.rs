@@ -17,6 +17,7 @@ pub fn document(title: &str, sum: &Sum, catalogue: &Catalogue) -> Document {
 /// Adds the blocks of a sum below headings of this level.
 pub fn blocks(document: &mut Document, level: u8, sum: &Sum, catalogue: &Catalogue) {
     let working = lines(sum);
+    let ids = unique(sources(sum));
     if !working.is_empty() {
         document.heading(level, "Working");
         let items = working
@@ -24,9 +25,9 @@ pub fn blocks(document: &mut Document, level: u8, sum: &Sum, catalogue: &Catalog
             .map(|line| {
                 let text =
                     Text::new().emphasis(line.label.clone()).plain(format!(": {}", line.sum));
-                let source = line.source.as_deref().and_then(|id| catalogue.source(id));
-                match source {
-                    Some(source) => text.dim(format!(" [{}]", cite(&source))),
+                let mark = line.source.as_ref().and_then(|id| ids.iter().position(|one| one == id));
+                match mark {
+                    Some(mark) => text.dim(format!(" [{}]", mark + 1)),
                     None => text,
                 }
             })
@@ -63,6 +64,37 @@ pub fn blocks(document: &mut Document, level: u8, sum: &Sum, catalogue: &Catalog
         let source = cited.map_or_else(|| "common practice".to_owned(), |source| cite(&source));
         document.caution(sentence(&caution.text), source);
     }
+    push_sources(document, ids, catalogue);
+}
+
+/// The ids of the sources that the working names, in its order.
+pub fn sources(sum: &Sum) -> Vec<String> {
+    lines(sum).into_iter().filter_map(|line| line.source).collect()
+}
+
+fn unique(ids: impl IntoIterator<Item = String>) -> Vec<String> {
+    let mut seen = Vec::new();
+    for id in ids {
+        if !seen.contains(&id) {
+            seen.push(id);
+        }
+    }
+    seen
+}
+
+/// Adds the list of sources, numbered in the order they were named.
+pub fn push_sources(
+    document: &mut Document,
+    ids: impl IntoIterator<Item = String>,
+    catalogue: &Catalogue,
+) {
+    let named = |id: &String| catalogue.source(id).map_or_else(|| id.clone(), |one| cite(&one));
+    let items: Vec<Text> =
+        unique(ids).iter().map(|id| Text::new().dim(sentence(&named(id)))).collect();
+    if !items.is_empty() {
+        document.heading(2, "Sources");
+        document.push(Block::List { ordered: true, items });
+    }
 }
 
 /// The value of an answer as it is read on screen.
@@ -82,7 +114,7 @@ pub fn value(answer: &Answer) -> Text {
 
 /// The same weight in a handier unit, where the number is awkward.
 fn also(answer: &Answer) -> Option<String> {
-    let number = answer.number()?;
+    let number = crate::quantity::settle(answer.number()?);
     let InUnit::Of(unit) = answer.unit else { return None };
     let small = number.abs() < rust_decimal::Decimal::ONE && !number.is_zero();
     let other: &'static Unit = match (unit.top.symbol, unit.below.is_none(), small) {

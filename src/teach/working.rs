@@ -6,7 +6,7 @@ use std::rc::Rc;
 use super::factors::{Factor, factors};
 use super::numbers::{Pencil, WORKING_FIGURES, shown};
 use crate::engine::sums::{InUnit, Sum, Units, Value};
-use crate::figure::{Rule, Step, Why};
+use crate::figure::{Origin, Rule, Step, Why};
 use crate::quantity::{Written, units};
 use crate::report::text::FIXED_SPACE;
 
@@ -30,8 +30,13 @@ impl Line {
 
 /// Reads the working off the answers of a sum; each step is told once, before it is used.
 pub fn lines(sum: &Sum) -> Vec<Line> {
+    lines_of(sum, |_| true)
+}
+
+/// Reads the working of some of the answers of a sum, chosen by name.
+pub fn lines_of(sum: &Sum, mut is_asked: impl FnMut(&str) -> bool) -> Vec<Line> {
     let mut teller = Teller { units: &sum.units, told: BTreeSet::new(), lines: Vec::new() };
-    for answer in &sum.answers {
+    for answer in sum.answers.iter().filter(|answer| is_asked(&answer.name)) {
         if let Value::Worked(step) = &answer.value {
             teller.tell(step);
         }
@@ -47,18 +52,39 @@ struct Teller<'a> {
 
 impl Teller<'_> {
     fn tell(&mut self, step: &Rc<Step>) {
-        for part in step.parts() {
-            self.tell(part);
+        match &step.why {
+            // Of a choice only what was taken is told.
+            Why::Chosen { taken, .. } => self.tell(taken),
+            _ => step.parts().into_iter().for_each(|part| self.tell(part)),
         }
         let Some(label) = &step.label else { return };
-        if matches!(step.why, Why::Given(_)) {
-            return;
-        }
+        let line = match &step.why {
+            Why::Given(origin) => match self.looked_up(label, step, origin) {
+                Some(line) => line,
+                None => return,
+            },
+            _ => self.line(label, step),
+        };
         // Told by what it says and not by where it stands, as equal steps are equal news.
-        let line = self.line(label, step);
         if self.told.insert(line.text()) {
             self.lines.push(line);
         }
+    }
+
+    /// A figure that was looked up: worth a line, with its source, where it says anything.
+    fn looked_up(&self, label: &str, step: &Rc<Step>, origin: &Origin) -> Option<Line> {
+        let (source, how) = match origin {
+            Origin::Listed { source, .. } => (Some(source.to_string()), ", as listed"),
+            Origin::Fixed => (source(step.rule), ""),
+            _ => (None, ""),
+        };
+        if source.is_none() || step.amount.base.is_zero() {
+            return None;
+        }
+        // A factor such as "P2O5 per P" is its own unit.
+        let is_factor = self.units.of_step(step).symbol() == label;
+        let value = if is_factor { self.number(step) } else { self.value(step) };
+        Some(Line { label: label.to_owned(), sum: format!("{value}{how}"), source })
     }
 
     fn line(&self, label: &str, step: &Rc<Step>) -> Line {

@@ -114,7 +114,7 @@ pub fn amend(asked: &Amend, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     let nitrogen = Nitrogen { total: &content.nitrogen, spread: &spread, body };
     counts(&mut page, asked, material.as_deref(), &nitrogen)?;
     mind(&mut page, asked, material.as_deref(), &name)?;
-    Ok(page.done())
+    page.done()
 }
 
 /// What is spread.

@@ -71,8 +71,11 @@ pub fn dose(asked: &Dose, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     }
     shared_out(&mut page, asked, &ground, &materials, &weighed)?;
     along(&mut page, &needs, &materials, &weights);
+    for (from, _) in materials.iter().zip(&weighed).filter(|(_, weight)| !weight.is_zero()) {
+        from.mind(&mut page);
+    }
     cap(&mut page, &ground, &materials, &weights);
-    Ok(page.done())
+    page.done()
 }
 
 type Read = (Vec<Need>, Ground, Vec<From>);

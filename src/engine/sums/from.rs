@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 
 use super::page::Page;
 use super::{Refusal, rules};
-use crate::catalogue::{Basis, Material};
+use crate::catalogue::{Basis, Material, MaterialKind};
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient, read_analysis};
 use crate::quantity::{Density, Share, read_said, units};
@@ -32,6 +32,15 @@ impl From {
             Some(release) if nutrient == Nutrient::Nitrogen => (&self.holds.nitrogen * release)
                 .by(format!("nitrogen that counts in {}", self.name), &rules::RELEASE),
             _ => self.holds[nutrient].clone(),
+        }
+    }
+
+    /// Says what to mind with it. The caution on salts is for what is spread by the inch.
+    pub fn mind(&self, page: &mut Page<'_>) {
+        let Some(material) = &self.material else { return };
+        let mineral = material.kind == MaterialKind::Mineral;
+        for key in material.cautions.iter().filter(|key| !(mineral && *key == "salts")) {
+            page.caution(key);
         }
     }
 
@@ -86,11 +95,6 @@ pub fn read_from(page: &mut Page<'_>, option: &str, text: &str) -> Result<From, 
         None => None,
     };
     page.understood(format!("{} {}", option.trim_start_matches('-'), text.trim()));
-    if let Some(material) = &material {
-        for key in &material.cautions {
-            page.caution(key);
-        }
-    }
     Ok(From { name, holds, release, material })
 }
 

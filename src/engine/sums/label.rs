@@ -40,7 +40,7 @@ pub fn label(asked: &Label, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         let counts = (&parts[0] * release).by("nitrogen that counts", &rules::RELEASE);
         page.answer(Part::Asked, "nitrogen that counts", &counts);
     }
-    Ok(page.done())
+    page.done()
 }
 
 /// Reads a weight, or a volume that is turned into a weight.

@@ -53,7 +53,7 @@ pub fn legume(asked: &Legume, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         None => line(&mut page, &biomass, &content),
     };
     page.answer(Part::Asked, "nitrogen that counts", &counts);
-    Ok(page.done())
+    page.done()
 }
 
 fn rate(page: &mut Page<'_>, asked: &Legume) -> Result<Figure<Rate>, Refusal> {

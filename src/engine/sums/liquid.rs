@@ -87,7 +87,10 @@ pub fn liquid(asked: &Liquid, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         }
     }
     strengths(&mut page, asked, &materials, &weights, &feed);
-    Ok(page.done())
+    for from in &materials {
+        from.mind(&mut page);
+    }
+    page.done()
 }
 
 /// Reads "1:100" or "100".

@@ -52,5 +52,5 @@ pub fn measure(asked: &Measure, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         }
     }
     page.note("a filled measure is easily 10 % off: weigh where you can, and read volumes to a quarter cup");
-    Ok(page.done())
+    page.done()
 }

@@ -48,6 +48,7 @@ pub fn mix(asked: &Mix, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         page.units.note(name, InUnit::Of(Written::per(page.units.weight(), unit)));
         page.answer(Part::Asked, name, &each);
         if let Some(from) = &from {
+            from.mind(&mut page);
             let nitrogen =
                 (&each * &from.holds.nitrogen).by("nitrogen in the mix", &rules::CONTENT);
             let most = Density::from_base(
@@ -70,5 +71,5 @@ pub fn mix(asked: &Mix, ask: &Ask<'_>) -> Result<Sum, Refusal> {
             page.answer(Part::Along, "mix per plant", &each);
         }
     }
-    Ok(page.done())
+    page.done()
 }

@@ -20,8 +20,10 @@
 
 mod amend;
 mod amend_years;
+mod ammonium;
 mod ask;
 mod dose;
+mod eliminate;
 mod from;
 mod label;
 mod legume;

@@ -9,7 +9,7 @@ use crate::figure::Figure;
 use crate::nutrient::Nutrient;
 use crate::quantity::{
     Area, Length, Mass, PlantRate, Rate, RowRate, Said, UnitKind, Written, read_any_said,
-    read_length_pair, read_said, units,
+    read_length_pair, read_range, read_said, units,
 };
 
 /// The ground, the row or the plants that a need is for.
@@ -165,6 +165,12 @@ pub fn read_need(page: &mut Page<'_>, ground: &Ground, text: &str) -> Result<Nee
         return Err(page.refuse(what, HOW));
     };
     let what = if is_element { element(nutrient) } else { nutrient.word() };
+    if is_range(&amount) {
+        return Err(page.refuse(
+            format!("--need `{}` is a range, and a dose wants one amount", text.trim()),
+            "choose one: the low end on rich ground, the high end on sand, else the middle",
+        ));
+    }
     let (base, unit) =
         read_any_said(&amount, "3 lb/1000 ft2").map_err(|fault| page.misread("--need", &fault))?;
     if base <= Decimal::ZERO {
@@ -219,6 +225,12 @@ pub fn read_need(page: &mut Page<'_>, ground: &Ground, text: &str) -> Result<Nee
         weight
     };
     Ok(Need { nutrient, weight })
+}
+
+/// Whether an amount runs from one to another, like "2-4 lb/1000 ft2".
+fn is_range(amount: &str) -> bool {
+    read_range::<Rate>(amount).is_ok_and(|(low, high)| low != high)
+        || read_range::<Mass>(amount).is_ok_and(|(low, high)| low != high)
 }
 
 fn in_range<Q: crate::quantity::Bounded>(

@@ -68,14 +68,14 @@ pub fn nitrate(asked: &Nitrate, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         if asked.manured {
             page.note("--manured changes the side-dressing only, which wants a --crop");
         }
-        return Ok(page.done());
+        return page.done();
     }
     side_dress(&mut page, asked, crop.as_deref(), &test)?;
     if settle(depth.value().inch()) != Decimal::from(12) {
         page.note("critical levels are for samples of the top 12 in; at another depth they are a guide only");
     }
     page.note("local advice for the crop and the soil comes before a table from elsewhere");
-    Ok(page.done())
+    page.done()
 }
 
 fn find(page: &mut Page<'_>, name: &str) -> Result<Rc<Crop>, Refusal> {
@@ -172,18 +172,19 @@ fn from_table(
         .round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
     let found = steps.iter().find(|step| whole <= settle(step.up_to.ppm()));
     let (rate, label) = match found {
-        Some(step) => (step.nitrogen, format!("table, up to {} ppm", settle(step.up_to.ppm()))),
+        Some(step) => (step.nitrogen, format!("up to {} ppm", settle(step.up_to.ppm()))),
         None => {
             let last = steps.last().map_or(Decimal::ZERO, |step| settle(step.up_to.ppm()));
-            (Rate::ZERO, format!("table, above {last} ppm"))
+            (Rate::ZERO, format!("above {last} ppm"))
         }
     };
     let others: Vec<Figure<Rate>> = steps
         .iter()
         .filter(|step| Some(*step) != found)
-        .map(|step| line(step.nitrogen, format!("table, up to {} ppm", settle(step.up_to.ppm()))))
+        .map(|step| line(step.nitrogen, format!("up to {} ppm", settle(step.up_to.ppm()))))
         .collect();
     let others: Vec<&Figure<Rate>> = others.iter().collect();
-    let dose = line(rate, label).chosen("the test falls in this line of the table", &others);
+    let dose =
+        line(rate, label).chosen("the line of the published table that the test falls in", &others);
     page.answer(Part::Asked, "side-dress", &dose.by("side-dress", &rules::TABLE));
 }

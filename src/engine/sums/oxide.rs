@@ -181,7 +181,7 @@ pub fn oxide(asked: &Oxide, ask: &Ask<'_>) -> Result<Sum, Refusal> {
             ));
         }
     }
-    Ok(page.done())
+    page.done()
 }
 
 fn split(page: &Page<'_>, text: &str) -> Result<(&'static Form, String), Refusal> {

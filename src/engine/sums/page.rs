@@ -10,6 +10,9 @@ use crate::catalogue::Catalogue;
 use crate::figure::{Figure, Step};
 use crate::quantity::{Bounded, Mass, Misread, Quantity, Said, Share, read_said, significant};
 
+/// Beyond this an answer has lost its last digits: 10^24.
+const MOST: u128 = 1_000_000_000_000_000_000_000_000;
+
 /// What an answer is.
 #[derive(Clone, Debug)]
 pub enum Value {
@@ -264,7 +267,22 @@ impl<'a> Page<'a> {
     }
 
     /// Ends the page.
-    pub fn done(self) -> Sum {
-        Sum { answers: self.answers, units: self.units, notes: self.notes, cautions: self.cautions }
+    ///
+    /// # Errors
+    /// Where an answer is past anything that can be weighed, and past exact reckoning with it.
+    pub fn done(self) -> Result<Sum, Refusal> {
+        let most = Decimal::from(MOST);
+        let past = |answer: &&Answer| match &answer.value {
+            Value::Worked(step) => {
+                step.amount.base.abs() > most || answer.number().is_some_and(|one| one.abs() > most)
+            }
+            Value::Word(_) => false,
+        };
+        if let Some(answer) = self.answers.iter().find(past) {
+            let what = format!("{} would come to more than can be reckoned exactly", answer.name);
+            return Err(self.refuse(what, "check the units, and the zeros before the point"));
+        }
+        let Self { answers, units, notes, cautions, .. } = self;
+        Ok(Sum { answers, units, notes, cautions })
     }
 }

@@ -65,7 +65,7 @@ pub fn price(asked: &Price, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     {
         page.note("no offer carries one nutrient alone, so the whole price is put on each nutrient in turn");
     }
-    Ok(page.done())
+    page.done()
 }
 
 fn read_offers(page: &mut Page<'_>, asked: &Price) -> Result<Vec<Offer>, Refusal> {

@@ -59,7 +59,7 @@ pub fn rate(asked: &RateSum, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     } else {
         return Err(mixed(&page, unit, to));
     }
-    Ok(page.done())
+    page.done()
 }
 
 /// Refuses units that measure different things.

@@ -51,7 +51,7 @@ pub fn removal(asked: &RemovalSum, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         let gone = (&harvest * share).by(nutrient.word(), &rules::REMOVAL);
         page.answer(Part::Asked, nutrient.word(), &gone);
     }
-    Ok(page.done())
+    page.done()
 }
 
 type Content = Npk<Option<Figure<Share>>>;

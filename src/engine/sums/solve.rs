@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::quantity::settle;
+use crate::quantity::{over, settle, times};
 
 /// A corner: the materials used and the needs that they meet exactly.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,7 +29,11 @@ pub fn choose(needs: &[Decimal], shares: &[Vec<Decimal>]) -> Option<Corner> {
                     continue;
                 };
                 let Some(exact) = meets(needs, shares, &materials, &weights) else { continue };
-                let total: Decimal = weights.iter().copied().map(settle).sum();
+                let total = weights
+                    .iter()
+                    .copied()
+                    .map(settle)
+                    .fold(Decimal::ZERO, Decimal::saturating_add);
                 let better = best.as_ref().is_none_or(|(was_exact, was_total, _)| {
                     (exact && !was_exact) || (exact == *was_exact && total < *was_total)
                 });
@@ -52,11 +56,11 @@ fn meets(
 ) -> Option<bool> {
     let mut exact = true;
     for (index, need) in needs.iter().enumerate() {
-        let brought: Decimal = materials
+        let brought = materials
             .iter()
             .zip(weights)
-            .map(|(material, weight)| shares[*material][index] * weight)
-            .sum();
+            .map(|(material, weight)| times(shares[*material][index], *weight))
+            .fold(Decimal::ZERO, Decimal::saturating_add);
         let (brought, need) = (settle(brought), settle(*need));
         if brought < need {
             return None;
@@ -92,14 +96,15 @@ fn corner_weights(
             if row == column {
                 continue;
             }
-            let factor = rows[row][column] / rows[column][column];
-            let taken: Vec<Decimal> = rows[column].iter().map(|value| factor * value).collect();
+            let factor = over(rows[row][column], rows[column][column]);
+            let taken: Vec<Decimal> =
+                rows[column].iter().map(|value| times(factor, *value)).collect();
             for (value, taken) in rows[row].iter_mut().zip(taken) {
-                *value -= taken;
+                *value = value.saturating_sub(taken);
             }
         }
     }
-    let weights: Vec<Decimal> = (0..size).map(|at| rows[at][size] / rows[at][at]).collect();
+    let weights: Vec<Decimal> = (0..size).map(|at| over(rows[at][size], rows[at][at])).collect();
     weights.iter().all(|weight| settle(weight.round_dp(20)) >= Decimal::ZERO).then_some(weights)
 }
 

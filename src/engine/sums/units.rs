@@ -35,7 +35,7 @@ impl InUnit {
             Self::Of(unit) => unit.of_base(base),
             Self::Count(_) | Self::MoneyPer(_) => base,
             // Water weighs a kilogram a litre: a thousand milligrams a litre is a kilogram a cubic metre.
-            Self::Ppm => base * rust_decimal::Decimal::ONE_THOUSAND,
+            Self::Ppm => crate::quantity::times(base, rust_decimal::Decimal::ONE_THOUSAND),
         }
     }
 }

@@ -72,7 +72,7 @@ pub fn water(asked: &Water, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     page.note(
         "count no more than the crop takes up: water that runs through takes its nitrate along",
     );
-    Ok(page.done())
+    page.done()
 }
 
 /// Whether `--as` says nitrogen (the default) or nitrate.

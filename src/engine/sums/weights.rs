@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use super::eliminate::{Row, weigh_first};
 use super::from::From;
 use super::need::Need;
 use super::rules;
 use super::solve::Corner;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
-use crate::quantity::{Mass, Share, settle};
+use crate::quantity::Mass;
 
 /// The weights so far, and what each material brings, reckoned once.
 #[derive(Debug)]
@@ -28,14 +29,20 @@ impl<'a> Weights<'a> {
     /// Weighs the materials of a corner.
     pub fn at_corner(mut self, corner: &Corner) -> BTreeMap<usize, Figure<Mass>> {
         let (mut needs, mut materials) = (corner.needs.clone(), corner.materials.clone());
-        while let Some((need, material)) = self.alone(&needs, &materials) {
-            let left = self.left(need, true);
-            self.weigh(need, material, &left);
+        while !materials.is_empty() {
+            let (need, material) = match self.alone(&needs, &materials) {
+                Some((need, material)) => {
+                    let left = self.left(need, true);
+                    self.weigh(need, material, &left);
+                    (need, material)
+                }
+                None => match self.together(&needs, &materials) {
+                    Some(done) => done,
+                    None => break,
+                },
+            };
             needs.retain(|one| *one != need);
             materials.retain(|one| *one != material);
-        }
-        if !materials.is_empty() {
-            self.together(&needs, &materials);
         }
         self.weights
     }
@@ -124,26 +131,41 @@ impl<'a> Weights<'a> {
         self.weights.insert(material, weight);
     }
 
-    /// Solves what is left for two or three materials at once, by determinants.
-    fn together(&mut self, needs: &[usize], materials: &[usize]) {
-        let left: Vec<Figure<Mass>> = needs.iter().map(|need| self.left(*need, true)).collect();
-        let shares: Vec<Vec<Figure<Share>>> = needs
-            .iter()
-            .map(|need| {
-                let nutrient = self.needs[*need].nutrient;
-                materials.iter().map(|one| self.materials[*one].counts(nutrient)).collect()
-            })
-            .collect();
-        for (at, material) in materials.iter().enumerate() {
-            let name = self.materials[*material].name.clone();
-            let weight = match needs.len() {
-                2 => two(&left, &shares, at),
-                _ => three(&left, &shares, at),
-            };
-            if let Some(weight) = weight {
-                self.weights.insert(*material, weight.by(name, &rules::TOGETHER));
-            }
+    /// Weighs the first of two or three materials that all carry what is needed. The need in which
+    /// it is strongest is met by it.
+    fn together(&mut self, needs: &[usize], materials: &[usize]) -> Option<(usize, usize)> {
+        let mut rows: Vec<Row> = Vec::new();
+        for need in needs {
+            let nutrient = self.needs[*need].nutrient;
+            let shares =
+                materials.iter().map(|one| self.materials[*one].counts(nutrient)).collect();
+            rows.push(Row { word: nutrient.word(), left: self.left(*need, true), shares });
         }
+        let names: Vec<&str> =
+            materials.iter().map(|one| self.materials[*one].name.as_str()).collect();
+        let weight = weigh_first(&names, rows)?;
+        let first = *materials.first()?;
+        self.weights.insert(first, weight.by(names[0].to_owned(), &rules::TOGETHER));
+        // Any need will do to drop, as long as the other materials can be told apart without it.
+        let rest = &materials[1..];
+        let dropped = needs.iter().find(|need| {
+            let kept: Vec<usize> = needs.iter().filter(|one| one != need).copied().collect();
+            self.independent(&kept, rest)
+        })?;
+        Some((*dropped, first))
+    }
+
+    /// Whether these materials can be told apart by these needs: one or two of each.
+    fn independent(&self, needs: &[usize], materials: &[usize]) -> bool {
+        let share = |need: usize, material: usize| {
+            self.materials[material].counts(self.needs[need].nutrient).value().base()
+        };
+        let strength = match (needs, materials) {
+            ([need], [material]) => share(*need, *material),
+            ([a, b], [x, y]) => share(*a, *x) * share(*b, *y) - share(*b, *x) * share(*a, *y),
+            _ => return true,
+        };
+        !strength.round_dp(16).is_zero()
     }
 
     /// What a nutrient comes to over all materials, in full or as it counts.
@@ -177,35 +199,4 @@ impl<'a> Weights<'a> {
 fn brought_label(nutrient: Nutrient, counted: bool, name: &str) -> String {
     let all = if counted { " that counts" } else { "" };
     format!("{}{all} brought by {name}", nutrient.word())
-}
-
-/// One of two weights: what is left of both needs, and the shares.
-fn two(left: &[Figure<Mass>], s: &[Vec<Figure<Share>>], at: usize) -> Option<Figure<Mass>> {
-    let other = 1 - at;
-    let positive = |first: usize, second: usize| {
-        s[first][at].value().base() * s[second][other].value().base()
-            > s[second][at].value().base() * s[first][other].value().base()
-    };
-    let (first, second) = if positive(0, 1) { (0, 1) } else { (1, 0) };
-    let above = &(&left[first] * &s[second][other]) - &(&left[second] * &s[first][other]);
-    let below = &(&s[first][at] * &s[second][other]) - &(&s[second][at] * &s[first][other]);
-    above.over(&below)
-}
-
-/// One of three weights: the need in which it is largest is struck out of the others by turns.
-fn three(left: &[Figure<Mass>], s: &[Vec<Figure<Share>>], at: usize) -> Option<Figure<Mass>> {
-    let others: Vec<usize> = (0..3).filter(|one| *one != at).collect();
-    let (b, c) = (others[0], others[1]);
-    // Minors of the two other columns, one for each row left out, with the signs of an expansion.
-    let minor = |p: usize, q: usize| &(&s[p][b] * &s[q][c]) - &(&s[q][b] * &s[p][c]);
-    let minors = [minor(1, 2), minor(2, 0), minor(0, 1)];
-    let below: Vec<Figure<Share>> = (0..3).map(|row| &s[row][at] * &minors[row]).collect();
-    let above: Vec<Figure<Mass>> = (0..3).map(|row| &left[row] * &minors[row]).collect();
-    let (below, above) = (Figure::total(&below), Figure::total(&above));
-    if settle(below.value().base()) > rust_decimal::Decimal::ZERO {
-        return above.over(&below);
-    }
-    let none = Figure::fixed("nothing", Share::ZERO, &rules::TOGETHER);
-    let nothing = Figure::fixed("no weight", Mass::ZERO, &rules::TOGETHER);
-    (&nothing - &above).over(&(&none - &below))
 }
