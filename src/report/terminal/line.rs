@@ -37,10 +37,20 @@ impl Line {
         &self.pieces
     }
 
+    /// Its words alone.
+    pub(super) fn text(&self) -> String {
+        self.pieces.iter().map(|(_, text)| text.as_str()).collect()
+    }
+
+    /// Whether nothing of it can be seen.
+    pub(super) fn is_blank(&self) -> bool {
+        self.pieces.iter().all(|(_, text)| text.trim_matches(' ').is_empty())
+    }
+
     /// How many columns it takes.
     pub(super) fn width(&self) -> usize {
         // Together, since a sign can change the width of the one before it.
-        self.pieces.iter().map(|(_, text)| text.as_str()).collect::<String>().width()
+        self.text().width()
     }
 
     /// Fills with spaces up to a column.

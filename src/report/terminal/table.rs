@@ -1,7 +1,15 @@
 //! Tables in columns, or one row beneath the other where the width is too small for columns.
+//!
+//! The columns are set by `comfy-table` from words alone; what each word means is laid over them
+//! afterwards, so that colour can never change a width.
+
+use comfy_table::{
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle,
+    TableStyle, Width,
+};
 
 use super::line::Line;
-use super::wrap::{longest_word, natural, wrap};
+use super::wrap::{longest_word, natural, words, wrap};
 use super::{Terminal, strong};
 use crate::report::document::{Align, Table};
 use crate::report::text::{Text, Tone};
@@ -10,6 +18,16 @@ use crate::report::text::{Text, Tone};
 const GUTTER: usize = 2;
 /// Columns that a column of words keeps, if it has so many.
 const READABLE: usize = 12;
+/// What stands between the cells and between the rows of a table that is being set. No text holds
+/// them, since control characters are shown as a replacement mark.
+const CELL: char = '\u{1f}';
+const ROW: char = '\u{1e}';
+/// Only the marks above are drawn.
+const STYLE: TableStyle = TableStyle::new()
+    .header_lines(ContentLineStyle::none().junction(CELL))
+    .header_separator(LineStyle::none().fill(ROW).junction(CELL))
+    .row_separator(LineStyle::none().fill(ROW).junction(CELL))
+    .content_lines(ContentLineStyle::none().junction(CELL));
 
 impl Terminal {
     pub(super) fn table(&self, table: &Table, width: usize) -> Vec<Line> {
@@ -17,32 +35,53 @@ impl Terminal {
         if table.columns.is_empty() {
             return lines;
         }
-        match widths(table, width) {
-            Some(widths) => self.columns(table, &widths, &mut lines),
+        match least(table, width) {
+            Some(least) => self.columns(table, &least, width, &mut lines),
             None => stacked(table, width, &mut lines),
         }
         lines
     }
 
-    fn columns(&self, table: &Table, widths: &[usize], lines: &mut Vec<Line>) {
-        let rule = |mark: &str| {
-            let pieces: Vec<String> = widths.iter().map(|width| mark.repeat(*width)).collect();
-            Line::of(Tone::Dim, pieces.join(&" ".repeat(GUTTER)))
-        };
+    fn columns(&self, table: &Table, least: &[u16], width: usize, lines: &mut Vec<Line>) {
         let titles: Vec<Text> = table.columns.iter().map(|column| column.title.clone()).collect();
-        if titles.iter().any(|title| !title.is_empty()) {
-            // A short header stands on the line above the rule.
-            let mut header = row(table, &titles, widths, true);
-            lines.extend(header.drain(..).map(|line| line.toned(Tone::Emphasis)));
-            lines.push(rule(self.mark("─", "-")));
-        }
-        for cells in &table.rows {
-            lines.extend(row(table, cells, widths, false));
-        }
-        if let Some(total) = &table.total {
-            lines.push(rule(self.mark("─", "-")));
-            let total = row(table, total, widths, false);
-            lines.extend(total.into_iter().map(|line| line.toned(Tone::Emphasis)));
+        let all: Vec<&[Text]> = std::iter::once(titles.as_slice())
+            .chain(table.rows.iter().chain(&table.total).map(Vec::as_slice))
+            .collect();
+        let set = set(table, &all, least, width);
+        let mut rows = set.split(|line| line.starts_with(ROW));
+        // The marks between the rows are as wide as the columns.
+        let rule = set.iter().find(|line| line.starts_with(ROW)).map(|line| {
+            let pieces: Vec<String> = line
+                .split(CELL)
+                .enumerate()
+                .map(|(at, piece)| {
+                    let gap = if at + 1 < least.len() { 1 } else { 0 };
+                    self.mark("─", "-").repeat(piece.chars().count() - gap)
+                })
+                .collect();
+            Line::of(Tone::Dim, pieces.join(&" ".repeat(GUTTER)))
+        });
+        let last = all.len() - 1;
+        for (at, cells) in all.iter().enumerate() {
+            let mut toned = toned(cells, rows.next().unwrap_or_default());
+            if at == 0 && titles.iter().all(Text::is_empty) {
+                continue;
+            }
+            if at == 0 {
+                // A short header stands on the line above the rule.
+                toned = at_foot(toned);
+            }
+            let mut row: Vec<Line> = toned.iter().map(|cells| joined(cells)).collect();
+            if at == 0 || (at == last && table.total.is_some()) {
+                row = row.into_iter().map(|line| line.toned(Tone::Emphasis)).collect();
+            }
+            if at == last && table.total.is_some() {
+                lines.extend(rule.clone());
+            }
+            lines.extend(row);
+            if at == 0 {
+                lines.extend(rule.clone());
+            }
         }
     }
 }
@@ -53,63 +92,108 @@ fn cell(cells: &[Text], index: usize) -> &Text {
     cells.get(index).unwrap_or(&EMPTY)
 }
 
-/// The lines of one row; cells stand at the top of it, those of a header at its foot.
-fn row(table: &Table, cells: &[Text], widths: &[usize], at_foot: bool) -> Vec<Line> {
-    let set: Vec<Vec<Line>> =
-        widths.iter().enumerate().map(|(index, width)| wrap(cell(cells, index), *width)).collect();
-    let height = set.iter().map(Vec::len).max().unwrap_or_default().max(1);
-    (0..height)
-        .map(|step| {
-            let mut line = Line::default();
-            let mut left = 0;
-            for ((column, width), lines) in table.columns.iter().zip(widths).zip(&set) {
-                let above = if at_foot { height - lines.len() } else { 0 };
-                if let Some(piece) = step.checked_sub(above).and_then(|step| lines.get(step)) {
-                    let shift = match column.align {
-                        Align::Left => 0,
-                        Align::Right => width - piece.width().min(*width),
-                    };
-                    line.pad(left + shift);
-                    line.append(piece);
-                }
-                left += width + GUTTER;
-            }
-            line
-        })
-        .collect()
+/// The lines of all rows, their cells and rows parted by marks.
+fn set(table: &Table, all: &[&[Text]], least: &[u16], width: usize) -> Vec<String> {
+    let mut setter = comfy_table::Table::new();
+    setter
+        .load_style(STYLE)
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(u16::try_from(width).unwrap_or(u16::MAX));
+    for (at, cells) in all.iter().enumerate() {
+        let row = (0..table.columns.len()).map(|index| {
+            let words: Vec<String> = words(cell(cells, index)).iter().map(Line::text).collect();
+            Cell::new_owned(words.join(" "))
+        });
+        let row: Vec<Cell> = row.collect();
+        if at == 0 {
+            setter.set_header(row);
+        } else {
+            setter.add_row(row);
+        }
+    }
+    let last = table.columns.len() - 1;
+    for (index, (column, least)) in setter.column_iter_mut().zip(least).enumerate() {
+        // One space here and the mark make the gutter.
+        let gap = u16::from(index < last);
+        column.set_padding((0, gap));
+        column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least + gap)));
+        column.set_cell_alignment(match table.columns[index].align {
+            Align::Left => CellAlignment::Left,
+            Align::Right => CellAlignment::Right,
+        });
+    }
+    setter.lines().collect()
 }
 
-/// The widths of the columns, or nothing where the table does not fit.
-fn widths(table: &Table, width: usize) -> Option<Vec<usize>> {
-    let rows = || table.rows.iter().chain(&table.total);
-    let mut widths = Vec::new();
+/// The cells of each line of a row, with what each of their signs means.
+fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
+    let columns = lines.first().map_or(0, |line| line.split(CELL).count());
+    let mut signs: Vec<_> = (0..columns).map(|index| tones(cell(cells, index))).collect();
+    let tone = |line: &String| {
+        let cells = line.split(CELL).zip(&mut signs).map(|(piece, tones)| {
+            let mut set = Line::default();
+            for sign in piece.chars() {
+                let tone = if sign == ' ' { None } else { tones.next() };
+                set.push(tone.unwrap_or_default(), sign.encode_utf8(&mut [0; 4]));
+            }
+            set
+        });
+        cells.collect()
+    };
+    lines.iter().map(tone).collect()
+}
+
+/// What each sign of a text means, without the spaces between words.
+fn tones(text: &Text) -> impl Iterator<Item = Tone> {
+    words(text).into_iter().flat_map(|word| {
+        let tones = word.pieces().iter().flat_map(|(tone, text)| text.chars().map(|_| *tone));
+        tones.collect::<Vec<_>>()
+    })
+}
+
+/// The same cells with the empty lines above them instead of beneath.
+fn at_foot(lines: Vec<Vec<Line>>) -> Vec<Vec<Line>> {
+    let mut set = lines.clone();
+    for index in 0..lines.first().map_or(0, Vec::len) {
+        let inked = lines.iter().take_while(|cells| !cells[index].is_blank()).count();
+        let above = lines.len() - inked;
+        for (at, cells) in set.iter_mut().enumerate() {
+            let from = if at < above { inked + at } else { at - above };
+            cells[index] = lines[from][index].clone();
+        }
+    }
+    set
+}
+
+/// One line of the cells of a row.
+fn joined(cells: &[Line]) -> Line {
+    let mut line = Line::default();
+    for (index, cell) in cells.iter().enumerate() {
+        if index > 0 {
+            line.push(Tone::Plain, " ");
+        }
+        line.append(cell);
+    }
+    line
+}
+
+/// The columns that each column needs at least, or nothing where the table does not fit.
+fn least(table: &Table, width: usize) -> Option<Vec<u16>> {
     let mut least = Vec::new();
     for (index, column) in table.columns.iter().enumerate() {
-        let cells = || rows().map(|cells| cell(cells, index));
+        let cells = || table.rows.iter().chain(&table.total).map(|cells| cell(cells, index));
         let whole = cells().map(natural).max().unwrap_or_default();
         let word = cells().map(longest_word).max().unwrap_or_default();
-        let full = whole.max(natural(&column.title)).max(1);
+        let full = whole.max(natural(&column.title));
         let small = match column.align {
             Align::Right => whole,
             Align::Left => word.max(full.min(READABLE)),
         };
         least.push(small.max(longest_word(&column.title)).max(1));
-        widths.push(full);
     }
-    let gutters = GUTTER * (widths.len() - 1);
-    if least.iter().sum::<usize>() + gutters > width {
-        return None;
-    }
-    let mut spare = (widths.iter().sum::<usize>() + gutters).saturating_sub(width);
-    while spare > 0 {
-        // The widest column that can still give way gives one, the leftmost of two equal ones.
-        let give = (0..widths.len())
-            .filter(|index| widths[*index] > least[*index])
-            .max_by_key(|index| (widths[*index], usize::MAX - index))?;
-        widths[give] -= 1;
-        spare -= 1;
-    }
-    Some(widths)
+    let gutters = GUTTER * (least.len() - 1);
+    let fits = least.iter().sum::<usize>() + gutters <= width;
+    fits.then(|| least.into_iter().map(|one| u16::try_from(one).unwrap_or(u16::MAX)).collect())
 }
 
 /// Each row as a heading and its cells beneath.
