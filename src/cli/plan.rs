@@ -52,7 +52,7 @@ pub struct WorkArgs {
 const PLAN_FORMATS: &[Format] =
     &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html];
 const WORK_FORMATS: &[Format] =
-    &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html];
+    &[Format::Table, Format::Markdown, Format::Json, Format::Csv, Format::Html, Format::Ics];
 
 /// A season read and planned.
 pub(super) struct Planned {
@@ -151,6 +151,7 @@ pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
     match format {
         Format::Json => write_json(&args.look, reports::work_json(&reported)),
         Format::Csv => args.look.target().write(&reports::work_sheet(&reported)),
+        Format::Ics => args.look.target().write(&reports::calendar(&reported)),
         _ => args.look.write_document(&reports::work(&reported)),
     }
 }

@@ -1,6 +1,7 @@
 //! A season's plan as documents, JSON and CSV.
 
 mod budget;
+mod calendar;
 mod cautions;
 mod curves;
 mod doses;
@@ -9,6 +10,7 @@ mod json;
 mod sheet;
 mod work;
 
+pub use calendar::calendar;
 pub use json::{json, json_bed};
 pub use sheet::{sheet, sheet_bed, work_sheet};
 pub use work::{work, work_json};
