@@ -12,17 +12,19 @@ pub(super) struct Backward {
     need: Vec<Vec<f64>>,
     /// By visit: the cap.
     cap: Vec<Vec<f64>>,
+    /// The fewest visits before the first that a bed may be dosed on.
+    start: Vec<usize>,
     /// By visit: the largest cap on any visit before it, and how many there are.
     largest: Vec<Vec<(f64, usize)>>,
 }
 
 impl Backward {
-    pub fn new(garden: &Garden) -> Self {
-        let beds = &garden.beds[..garden.at_once];
+    pub fn new(garden: &Garden, fewest: &[usize]) -> Self {
+        let beds = &garden.at_once;
         let mut largest = vec![vec![(0.0f64, 0); beds.len()]];
         let mut cap = Vec::new();
         for position in 0..garden.days.len() {
-            let caps: Vec<f64> = beds.iter().map(|bed| garden.cap(bed, position)).collect();
+            let caps: Vec<f64> = beds.iter().map(|bed| bed.caps[position]).collect();
             let raised = |(before, cap): (&(f64, usize), &f64)| {
                 (before.0.max(*cap), before.1 + usize::from(*cap > 0.0))
             };
@@ -37,6 +39,7 @@ impl Backward {
             last: beds.iter().map(|bed| bed.last).collect(),
             weight: beds.iter().map(|bed| bed.weight).collect(),
             slack: beds.iter().map(|bed| bed.slack).collect(),
+            start: beds.iter().map(|bed| fewest[bed.allowed.trailing_zeros() as usize]).collect(),
             need,
             cap,
             largest,
@@ -70,12 +73,13 @@ impl Backward {
             .zip(self.need[visit].iter().zip(&self.cap[visit]))
             .map(|(owed, (need, cap))| need.max(owed - cap))
             .collect();
-        let reached = |((left, slack), (cap, count)): ((&f64, &f64), &(f64, usize))| {
-            let visits = visits_before.min(*count);
+        let reached = |bed: usize| {
+            let (cap, count) = self.largest[visit][bed];
+            let visits = visits_before.saturating_sub(self.start[bed]).min(count);
             // A garden has too few visits for the count to lose digits.
-            *left <= slack + cap * visits as f64
+            left[bed] <= self.slack[bed] + cap * visits as f64
         };
-        let holds = left.iter().zip(&self.slack).zip(&self.largest[visit]).all(reached);
+        let holds = (0..left.len()).all(reached);
         holds.then_some(left)
     }
 }

@@ -5,7 +5,7 @@
 //! each gap, whatever the other visits are; the cheapest chain of gaps bounds all plans.
 
 use super::fading::Fading;
-use super::garden::Garden;
+use super::garden::{Garden, positions};
 use super::reach::Bed;
 
 /// Prices of gaps, and the fewest visits before each boundary.
@@ -13,12 +13,31 @@ pub(super) struct Bounds {
     /// By visit and boundary: the least pound-days lying on the days between, for all plantings;
     /// infinite where some planting could not be held.
     pub gaps: Vec<Vec<f64>>,
-    /// The same for plantings dosed with slow materials only.
+    /// The same for plantings dosed with slow materials: together, and each.
     pub slow_gaps: Vec<Vec<f64>>,
+    pub slow: Vec<Prices>,
     /// The fewest visits before each boundary.
     pub fewest: Vec<usize>,
     /// By number of visits and boundary: the least pound-days lying on all days before it.
     pub before: Vec<Vec<f64>>,
+}
+
+/// One planting's price of the gaps that begin with a visit it may be dosed on or a later one.
+pub(super) struct Prices {
+    first: usize,
+    width: usize,
+    prices: Vec<f64>,
+}
+
+impl Prices {
+    /// The price of the gap from a visit to a boundary; past the harvest all boundaries are one.
+    pub fn gap(&self, visit: usize, end: usize) -> f64 {
+        let Some(row) = visit.checked_sub(self.first).filter(|row| *row < self.width) else {
+            return 0.0;
+        };
+        let column = (end - self.first).min(self.width);
+        self.prices[row * (self.width + 1) + column]
+    }
 }
 
 impl Bounds {
@@ -26,21 +45,28 @@ impl Bounds {
         let ends = garden.boundaries();
         let fading = Fading::new(garden);
         let square = || vec![vec![0.0; ends]; ends];
-        let mut gaps = [square(), square()];
+        let (mut gaps, mut slow_gaps, mut slow) = (square(), square(), Vec::new());
         let mut starts = vec![true; ends];
         let mut counts = vec![vec![0; ends]; ends];
-        for bed in &garden.beds {
+        for bed in garden.beds() {
             let held = held(garden, bed, &fading);
             for (start, held) in starts.iter_mut().zip(&held) {
                 *start &= *held <= bed.slack;
             }
-            price_gaps(garden, bed, &fading, &held, &mut gaps[usize::from(!bed.at_once)]);
             count_visits(garden, bed, &held, &mut counts);
-        }
-        let [mut gaps, slow_gaps] = gaps;
-        for (row, slow) in gaps.iter_mut().zip(&slow_gaps) {
-            for (gap, slow) in row.iter_mut().zip(slow) {
-                *gap += slow;
+            let prices = prices(garden, bed, &fading, &held);
+            for visit in 0..garden.days.len() {
+                for end in visit + 1..ends {
+                    let early = visit < prices.first && held[end] > bed.slack;
+                    let price = if early { f64::INFINITY } else { prices.gap(visit, end) };
+                    gaps[visit][end] += price;
+                    if !bed.curves.at_once {
+                        slow_gaps[visit][end] += price;
+                    }
+                }
+            }
+            if !bed.curves.at_once {
+                slow.push(prices);
             }
         }
         let mut fewest = vec![0; ends];
@@ -49,7 +75,7 @@ impl Bounds {
             fewest[end] = least.max(fewest[end - 1]);
         }
         let before = chains(&gaps, &starts, &fewest);
-        Self { gaps, slow_gaps, fewest, before }
+        Self { gaps, slow_gaps, slow, fewest, before }
     }
 }
 
@@ -85,11 +111,16 @@ fn held(garden: &Garden, bed: &Bed, fading: &Fading) -> Vec<f64> {
                 (end..later).map(|visit| garden.capped(bed, visit, later_eve)).sum();
             let owed = held[later] - caught_up;
             if owed > held[end] {
-                let share = fading.share(garden, bed, newest, eve, later_eve);
+                let share = if bed.curves.at_once {
+                    1.0
+                } else {
+                    let days = usize::try_from(eve - garden.days[newest]).unwrap_or(0);
+                    fading.shares(bed, newest, later_eve).get(days).copied().unwrap_or(0.0)
+                };
                 held[end] = held[end].max(owed * share);
             }
             // At once, the next boundary already looks beyond itself.
-            if bed.at_once || later_eve == bed.last {
+            if bed.curves.at_once || later_eve == bed.last {
                 break;
             }
         }
@@ -97,34 +128,32 @@ fn held(garden: &Garden, bed: &Bed, fading: &Fading) -> Vec<f64> {
     held
 }
 
-/// Adds a planting's price of every gap: what it must hold by the eve, on each day before it.
-fn price_gaps(garden: &Garden, bed: &Bed, fading: &Fading, held: &[f64], gaps: &mut [Vec<f64>]) {
-    for visit in (0..garden.days.len()).take_while(|visit| garden.days[*visit] <= bed.last) {
+/// A planting's price of every gap: what it must hold by the eve, on each day before it.
+fn prices(garden: &Garden, bed: &Bed, fading: &Fading, held: &[f64]) -> Prices {
+    let first = positions(bed.allowed).next().unwrap_or(0);
+    let ends = (first..garden.days.len()).take_while(|end| garden.days[*end] <= bed.last);
+    let width = ends.count();
+    let mut prices = vec![0.0; width * (width + 1)];
+    for visit in first..first + width {
         let from = garden.days[visit].max(bed.first);
-        let mut price = 0.0;
-        for end in visit + 1..garden.boundaries() {
+        for end in visit + 1..=first + width {
             let eve = garden.eve(bed, end);
-            if eve < bed.first {
-                continue;
-            }
-            // Past the harvest every boundary is the same.
-            if garden.eve(bed, end - 1) < eve || end == visit + 1 {
-                let given: f64 = (0..=visit).map(|visit| garden.capped(bed, visit, eve)).sum();
-                price = if given + bed.slack < held[end] {
-                    f64::INFINITY
-                } else if bed.at_once {
-                    f64::from(eve - from + 1) * held[end] * bed.weight
-                } else {
-                    let lying = |day: i32| {
-                        let share = fading.share(garden, bed, visit, day, eve);
-                        bed.need_by(day).max(held[end] * share)
-                    };
-                    (from..=eve).map(lying).sum::<f64>() * bed.weight
-                };
-            }
-            gaps[visit][end] += price;
+            let given: f64 = (first..=visit).map(|visit| garden.capped(bed, visit, eve)).sum();
+            let lying = if given + bed.slack < held[end] {
+                f64::INFINITY
+            } else if bed.curves.at_once {
+                f64::from(eve - from + 1) * held[end]
+            } else {
+                let skipped = usize::try_from(from - garden.days[visit]).unwrap_or(0);
+                let shares = fading.shares(bed, visit, eve).get(skipped..).unwrap_or(&[]);
+                let start = usize::try_from(from - bed.first).unwrap_or(0);
+                let days = bed.need[start..].iter().zip(shares);
+                days.map(|(need, share)| need.max(held[end] * share)).sum()
+            };
+            prices[(visit - first) * (width + 1) + end - first] = lying * bed.weight;
         }
     }
+    Prices { first, width, prices }
 }
 
 /// Raises the fewest visits between two boundaries to what a planting wants there, were it given
@@ -132,19 +161,14 @@ fn price_gaps(garden: &Garden, bed: &Bed, fading: &Fading, held: &[f64], gaps: &
 fn count_visits(garden: &Garden, bed: &Bed, held: &[f64], counts: &mut [Vec<usize>]) {
     for end in 1..garden.boundaries() {
         let eve = garden.eve(bed, end);
-        if eve < bed.first {
-            continue;
-        }
-        let given: Vec<f64> = (0..end).map(|visit| garden.capped(bed, visit, eve)).collect();
-        let mut owed = held[end];
-        let mut least = vec![0; end];
-        // Owed from the first `from` visits down to none.
-        for from in 0..end {
-            least[from] = fewest_of(&given[from..], owed - bed.slack);
-            owed -= given[from];
-        }
-        for (row, least) in counts.iter_mut().zip(least) {
-            row[end] = row[end].max(least);
+        let mut owed = held[end] - bed.slack;
+        for (from, row) in counts.iter_mut().enumerate().take(end) {
+            if owed <= 0.0 {
+                break;
+            }
+            let given = (from..end).map(|visit| garden.capped(bed, visit, eve));
+            row[end] = row[end].max(fewest_of(given, owed));
+            owed -= garden.capped(bed, from, eve);
         }
         if eve == bed.last {
             break;
@@ -153,12 +177,9 @@ fn count_visits(garden: &Garden, bed: &Bed, held: &[f64], counts: &mut [Vec<usiz
 }
 
 /// How many of the largest amounts it takes to reach what is owed.
-fn fewest_of(amounts: &[f64], owed: f64) -> usize {
-    if owed <= 0.0 {
-        return 0;
-    }
-    let mut sorted = amounts.to_vec();
-    sorted.sort_by(|one, other| other.total_cmp(one));
+pub(super) fn fewest_of(amounts: impl Iterator<Item = f64>, owed: f64) -> usize {
+    let mut sorted: Vec<f64> = amounts.filter(|amount| *amount > 0.0).collect();
+    sorted.sort_unstable_by(|one, other| other.total_cmp(one));
     let mut total = 0.0;
     let enough = sorted.iter().position(|amount| {
         total += amount;

@@ -15,29 +15,25 @@ impl Fading {
     /// Builds the tables for every eve that some planting dosed with a slow material looks at.
     pub fn new(garden: &Garden) -> Self {
         let mut tables = BTreeMap::new();
-        for bed in garden.beds.iter().filter(|bed| !bed.at_once) {
+        for bed in &garden.slow {
             for boundary in 1..garden.boundaries() {
                 let eve = garden.eve(bed, boundary);
                 if eve >= bed.first {
                     tables.entry((bed.kind, eve)).or_insert_with(|| table(garden, bed, eve));
+                }
+                if eve == bed.last {
+                    break;
                 }
             }
         }
         Self { tables }
     }
 
-    /// Returns the least share, by the end of `day`, of what doses given up to the visit at a
-    /// position have made available by `eve`. `day` is not before that visit.
-    pub fn share(&self, garden: &Garden, bed: &Bed, position: usize, day: i32, eve: i32) -> f64 {
-        if bed.at_once {
-            return 1.0;
-        }
-        let index = usize::try_from(day - garden.days[position]).unwrap_or(0);
-        self.tables
-            .get(&(bed.kind, eve))
-            .and_then(|table| table.get(position)?.get(index))
-            .copied()
-            .unwrap_or(0.0)
+    /// Returns, day by day from the visit at a position to `eve`, the least share of what doses
+    /// given up to that visit have made available by `eve`. Nothing where the table has none.
+    pub fn shares(&self, bed: &Bed, position: usize, eve: i32) -> &[f64] {
+        let table = self.tables.get(&(bed.kind, eve));
+        table.and_then(|table| table.get(position)).map_or(&[], Vec::as_slice)
     }
 }
 
@@ -48,9 +44,8 @@ fn table(garden: &Garden, bed: &Bed, eve: i32) -> Vec<Vec<f64>> {
     for (visit, day) in garden.visits.iter().zip(&garden.days).take_while(|(_, day)| **day <= eve) {
         let whole = bed.share(*visit, eve - day);
         let from = usize::try_from(day - start).unwrap_or(0);
-        for (age, least) in (0..).zip(&mut least[from..]) {
-            let share = if whole > 0.0 { bed.share(*visit, age) / whole } else { 0.0 };
-            *least = least.min(share);
+        for (least, share) in least[from..].iter_mut().zip(bed.curves.since(*visit, 0)) {
+            *least = least.min(if whole > 0.0 { share / whole } else { 0.0 });
         }
         rows.push(least[from..].to_vec());
     }

@@ -1,7 +1,8 @@
 //! The whole garden made ready for solving: the visits of use to anyone, and the plantings.
 
+use super::curves::Curves;
 use super::problem::Problem;
-use super::reach::Bed;
+use super::reach::{Bed, Shortage};
 
 /// Visits of use and plantings with a need. Visits are counted by position among those of use;
 /// boundary j is the eve of visit j, the last boundary is the end of the season.
@@ -10,31 +11,52 @@ pub(super) struct Garden<'a> {
     pub visits: Vec<usize>,
     /// The day of the visit at each position.
     pub days: Vec<i32>,
-    /// Plantings with a need that can be met, those available at once first.
-    pub beds: Vec<Bed<'a>>,
-    /// Which planting of the problem each bed is.
+    /// Plantings whose need can be met at least in part and whose doses are available at once.
+    pub at_once: Vec<Bed<'a>>,
+    /// Such plantings whose doses come slowly.
+    pub slow: Vec<Bed<'a>>,
+    /// Which planting of the problem each bed is, those at once first.
     pub plantings: Vec<usize>,
-    /// How many beds are dosed with what is available at once.
-    pub at_once: usize,
+    /// By planting of the problem: where not even all visits can hold it.
+    pub shortages: Vec<Option<Shortage>>,
+}
+
+/// Draws the curves of all materials, as far as any planting lives.
+pub(super) fn curves(problem: &Problem) -> Vec<Curves> {
+    let last = problem.plantings.iter().map(|planting| planting.last()).max();
+    let last = last.unwrap_or(crate::calendar::Date::from_number(0));
+    problem.materials.iter().map(|material| Curves::new(material, &problem.visits, last)).collect()
 }
 
 impl<'a> Garden<'a> {
-    pub fn new(problem: &'a Problem) -> Self {
+    pub fn new(problem: &Problem, curves: &'a [Curves]) -> Self {
         let mut beds: Vec<(usize, Bed)> = problem
             .plantings
             .iter()
-            .map(|planting| Bed::new(problem, planting))
+            .map(|planting| Bed::new(problem, planting, &curves[planting.material]))
             .enumerate()
-            .filter(|(_, bed)| bed.need.last().is_some_and(|need| *need > bed.slack))
             .collect();
-        beds.sort_by_key(|(_, bed)| !bed.at_once);
+        let shortages = beds.iter_mut().map(|(_, bed)| bed.shortage.take()).collect();
+        beds.retain(|(_, bed)| bed.need.last().is_some_and(|need| *need > bed.slack));
+        beds.sort_by_key(|(_, bed)| !bed.curves.at_once);
         let useful = beds.iter().fold(0, |useful, (_, bed)| useful | bed.allowed);
         let visits: Vec<usize> =
             (0..problem.visits.len()).filter(|visit| useful >> visit & 1 == 1).collect();
+        for (_, bed) in &mut beds {
+            bed.caps = visits.iter().map(|visit| bed.caps[*visit]).collect();
+            bed.allowed = (0..visits.len())
+                .filter(|position| bed.caps[*position] > 0.0)
+                .fold(0, |allowed, position| allowed | 1 << position);
+        }
         let days = visits.iter().map(|visit| problem.visits[*visit].number()).collect();
-        let at_once = beds.iter().filter(|(_, bed)| bed.at_once).count();
-        let (plantings, beds) = beds.into_iter().unzip();
-        Self { visits, days, beds, plantings, at_once }
+        let (plantings, mut at_once): (Vec<usize>, Vec<Bed>) = beds.into_iter().unzip();
+        let slow = at_once.split_off(at_once.partition_point(|bed| bed.curves.at_once));
+        Self { visits, days, at_once, slow, plantings, shortages }
+    }
+
+    /// All beds, those at once first.
+    pub fn beds(&self) -> impl Iterator<Item = &Bed<'a>> {
+        self.at_once.iter().chain(&self.slow)
     }
 
     /// How many boundaries there are: one more than visits.
@@ -52,25 +74,22 @@ impl<'a> Garden<'a> {
         (self.day_of(boundary) - 1).min(bed.last)
     }
 
-    /// The cap of a planting on the visit at a position.
-    pub fn cap(&self, bed: &Bed, position: usize) -> f64 {
-        bed.caps[self.visits[position]]
-    }
-
     /// What the cap on the visit at a position has made available by the end of a day.
     pub fn capped(&self, bed: &Bed, position: usize, day: i32) -> f64 {
-        let cap = self.cap(bed, position);
-        if cap == 0.0 {
-            0.0
-        } else {
-            cap * bed.share(self.visits[position], day - self.days[position])
+        match bed.caps[position] {
+            0.0 => 0.0,
+            cap => cap * bed.share(self.visits[position], day - self.days[position]),
         }
     }
+}
 
-    /// The visits of a set (by position) that a planting may be dosed on.
-    pub fn usable(&self, bed: &Bed, set: u128) -> u128 {
-        (0..self.visits.len())
-            .filter(|position| bed.may(self.visits[*position]))
-            .fold(0, |usable, position| usable | (set & (1 << position)))
-    }
+/// The positions in a set of visits, first to last.
+pub(super) fn positions(set: u128) -> impl DoubleEndedIterator<Item = usize> {
+    let end = u128::BITS - set.leading_zeros();
+    (0..end as usize).filter(move |position| set >> position & 1 == 1)
+}
+
+/// All positions below one.
+pub(super) fn below(position: usize) -> u128 {
+    if position >= u128::BITS as usize { !0 } else { (1 << position) - 1 }
 }

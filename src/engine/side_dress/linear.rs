@@ -5,12 +5,21 @@
 //! and the one whose price would fall first goes out. Days enter only when they are broken, so a
 //! season of rows costs little.
 
-/// The program: for each dose its cost (at or above 0), cap, and share available by each day.
+/// One dose of the program.
+pub(super) struct Column<'a> {
+    /// Cost of one unit, at or above 0.
+    pub cost: f64,
+    /// Most of it.
+    pub cap: f64,
+    /// The first day, as an index into the need, that it supplies.
+    pub from: usize,
+    /// What one unit has made available, day by day from there.
+    pub shares: &'a [f64],
+}
+
+/// The program: doses, and the need day by day.
 pub(super) struct Program<'a> {
-    pub costs: Vec<f64>,
-    pub caps: Vec<f64>,
-    /// One column of daily shares for each dose, all as long as `need`.
-    pub shares: Vec<Vec<f64>>,
+    pub columns: Vec<Column<'a>>,
     pub need: &'a [f64],
     pub slack: f64,
 }
@@ -31,34 +40,42 @@ const PIVOT: f64 = 1e-11;
 impl Program<'_> {
     /// Returns the doses of least cost, or nothing where no doses under their caps meet the need.
     pub fn least(&self) -> Option<Vec<f64>> {
-        let count = self.costs.len();
+        let count = self.columns.len();
         let mut tight: Vec<Limit> = (0..count).map(Limit::Floor).collect();
-        let mut prices = self.costs.clone();
-        let mut inverse: Vec<Vec<f64>> = (0..count).map(|dose| unit(count, dose)).collect();
+        let mut prices: Vec<f64> = self.columns.iter().map(|column| column.cost).collect();
         let mut levels = vec![0.0; count];
+        // Row by dose, column by tight limit.
+        let mut inverse = vec![0.0; count * count];
+        (0..count).for_each(|dose| inverse[dose * count + dose] = 1.0);
+        let (mut doses, mut normal, mut pull) =
+            (vec![0.0; count], vec![0.0; count], vec![0.0; count]);
+        let mut supply = vec![0.0; self.need.len()];
         for step in 0.. {
-            let doses: Vec<f64> = inverse.iter().map(|row| dot(row, &levels)).collect();
-            let Some(broken) = self.broken(&doses, step >= STEPS_BY_WORST) else {
-                return Some(doses.into_iter().map(|dose| dose.max(0.0)).collect());
+            for (dose, row) in doses.iter_mut().zip(inverse.chunks_exact(count)) {
+                *dose = row.iter().zip(&levels).map(|(value, level)| value * level).sum();
+            }
+            let Some(broken) = self.broken(&doses, &mut supply, step >= STEPS_BY_WORST) else {
+                doses.iter_mut().for_each(|dose| *dose = dose.max(0.0));
+                return Some(doses);
             };
-            let normal = self.normal(broken);
-            let pull: Vec<f64> = (0..count)
-                .map(|tight| (0..count).map(|dose| normal[dose] * inverse[dose][tight]).sum())
-                .collect();
-            let out = (0..count)
-                .filter(|index| pull[*index] > PIVOT)
-                .map(|index| ((prices[index].max(0.0) / pull[index], tight[index]), index))
-                .min_by(|one, other| one.0.0.total_cmp(&other.0.0).then(one.0.1.cmp(&other.0.1)))?;
-            let ((price, _), out) = out;
-            for row in &mut inverse {
-                let pivot = row[out] / pull[out];
-                for (index, value) in row.iter_mut().enumerate() {
-                    *value = if index == out { pivot } else { *value - pull[index] * pivot };
+            self.normal(broken, &mut normal);
+            pull.fill(0.0);
+            for (normal, row) in normal.iter().zip(inverse.chunks_exact(count)) {
+                if *normal != 0.0 {
+                    pull.iter_mut().zip(row).for_each(|(pull, value)| *pull += normal * value);
                 }
             }
-            for index in 0..count {
-                prices[index] -= price * pull[index];
+            let price_at = |index: usize| prices[index].max(0.0) / pull[index];
+            let out = (0..count).filter(|index| pull[*index] > PIVOT).min_by(|one, other| {
+                price_at(*one).total_cmp(&price_at(*other)).then(tight[*one].cmp(&tight[*other]))
+            })?;
+            let price = price_at(out);
+            for row in inverse.chunks_exact_mut(count) {
+                let pivot = row[out] / pull[out];
+                row.iter_mut().zip(&pull).for_each(|(value, pull)| *value -= pull * pivot);
+                row[out] = pivot;
             }
+            prices.iter_mut().zip(&pull).for_each(|(value, pull)| *value -= price * pull);
             prices[out] = price;
             tight[out] = broken;
             levels[out] = self.level(broken);
@@ -67,45 +84,47 @@ impl Program<'_> {
     }
 
     /// The limit broken by most, or the first one.
-    fn broken(&self, doses: &[f64], first: bool) -> Option<Limit> {
+    fn broken(&self, doses: &[f64], supply: &mut [f64], first: bool) -> Option<Limit> {
         let mut worst = (self.slack, None);
         let mut seen = |limit: Limit, short: f64| {
             if short > worst.0 && !(first && worst.1.is_some()) {
                 worst = (short, Some(limit));
             }
         };
-        for (index, dose) in doses.iter().enumerate() {
+        supply.fill(0.0);
+        for (index, (dose, column)) in doses.iter().zip(&self.columns).enumerate() {
             seen(Limit::Floor(index), -dose);
-            seen(Limit::Cap(index), dose - self.caps[index]);
+            seen(Limit::Cap(index), dose - column.cap);
+            if *dose != 0.0 {
+                let days = supply.iter_mut().skip(column.from).zip(column.shares);
+                days.for_each(|(supply, share)| *supply += dose * share);
+            }
         }
-        for (day, need) in self.need.iter().enumerate() {
-            let supply: f64 = doses.iter().zip(&self.shares).map(|(dose, by)| dose * by[day]).sum();
-            seen(Limit::Day(day), need - supply);
+        for (day, (need, supply)) in self.need.iter().zip(supply).enumerate() {
+            seen(Limit::Day(day), need - *supply);
         }
         worst.1
     }
 
-    fn normal(&self, limit: Limit) -> Vec<f64> {
+    fn normal(&self, limit: Limit, normal: &mut [f64]) {
+        normal.fill(0.0);
         match limit {
-            Limit::Floor(dose) => unit(self.costs.len(), dose),
-            Limit::Cap(dose) => unit(self.costs.len(), dose).iter().map(|one| -one).collect(),
-            Limit::Day(day) => self.shares.iter().map(|by| by[day]).collect(),
+            Limit::Floor(dose) => normal[dose] = 1.0,
+            Limit::Cap(dose) => normal[dose] = -1.0,
+            Limit::Day(day) => {
+                for (normal, column) in normal.iter_mut().zip(&self.columns) {
+                    let age = day.checked_sub(column.from);
+                    *normal = age.and_then(|age| column.shares.get(age)).copied().unwrap_or(0.0);
+                }
+            }
         }
     }
 
     fn level(&self, limit: Limit) -> f64 {
         match limit {
             Limit::Floor(_) => 0.0,
-            Limit::Cap(dose) => -self.caps[dose],
+            Limit::Cap(dose) => -self.columns[dose].cap,
             Limit::Day(day) => self.need[day],
         }
     }
-}
-
-fn unit(count: usize, place: usize) -> Vec<f64> {
-    (0..count).map(|index| f64::from(u8::from(index == place))).collect()
-}
-
-fn dot(one: &[f64], other: &[f64]) -> f64 {
-    one.iter().zip(other).map(|(one, other)| one * other).sum()
 }

@@ -10,12 +10,14 @@
 mod amounts;
 mod backward;
 mod bounds;
+mod curves;
 mod fading;
 mod garden;
 mod linear;
 mod problem;
 mod reach;
 mod search;
+mod slow;
 #[cfg(test)]
 mod tests;
 
@@ -51,33 +53,27 @@ pub struct Kept {
 
 /// Returns the best plan of a garden. More than [`MOST_VISITS`] visits are cut to the first so many.
 pub fn solve(problem: &Problem) -> Plan {
-    let garden = Garden::new(problem);
+    let curves = garden::curves(problem);
+    let garden = Garden::new(problem, &curves);
     let set = search::best(&garden).set;
-    let shortages = problem.plantings.iter().map(|planting| shortage(problem, planting));
+    let shortages = garden.shortages.iter().cloned();
     let mut plantings: Vec<Kept> =
         shortages.map(|shortage| Kept { shortage, ..Kept::default() }).collect();
-    for (bed, planting) in garden.beds.iter().zip(&garden.plantings) {
-        if let Some(amounts) = amounts::least(&garden, bed, set) {
-            let available: f64 = amounts
-                .doses
-                .iter()
-                .map(|(at, dose)| dose * bed.share(garden.visits[*at], bed.last - garden.days[*at]))
-                .sum();
-            let needed: f64 = bed.need.iter().sum();
+    for (bed, planting) in garden.beds().zip(&garden.plantings) {
+        if let Some(amounts) = amounts::least(&garden, bed, set, bed.first) {
+            let all = |(at, dose): &(usize, f64)| {
+                dose * bed.share(garden.visits[*at], bed.last - garden.days[*at])
+            };
+            let available: f64 = amounts.doses.iter().map(all).sum();
             let kept = &mut plantings[*planting];
-            kept.unused = (amounts.pound_days - needed * bed.weight).max(0.0);
+            kept.unused = (amounts.lying - bed.need.iter().sum::<f64>() * bed.weight).max(0.0);
             kept.left = (available - bed.need_by(bed.last)).max(0.0);
-            kept.doses = amounts
-                .doses
-                .into_iter()
-                .map(|(at, dose)| (garden.visits[at], dose / bed.given_share(garden.visits[at])))
-                .collect();
+            let given = |at: usize| bed.given_share(garden.visits[at]);
+            let doses = amounts.doses.into_iter();
+            kept.doses = doses.map(|(at, dose)| (garden.visits[at], dose / given(at))).collect();
         }
     }
-    let visits = (0..garden.days.len())
-        .filter(|position| set >> position & 1 == 1)
-        .map(|position| problem.visits[garden.visits[position]])
-        .collect();
+    let visits = garden::positions(set).map(|at| problem.visits[garden.visits[at]]).collect();
     let unused = plantings.iter().map(|kept| kept.unused).sum();
     Plan { visits, plantings, unused }
 }

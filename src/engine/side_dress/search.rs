@@ -1,11 +1,16 @@
 //! The fewest visits, then the least pound-days: branch and bound from the last visit back.
+//!
+//! What is still to come depends only on the boundary reached, on how many visits are left, and on
+//! those chosen visits that plantings still open there may be dosed on. So of two ways to the same
+//! such place only the cheaper is followed, and a place once found closed stays closed.
 
 use std::collections::BTreeMap;
 
-use super::amounts::{Amounts, least};
 use super::backward::Backward;
 use super::bounds::Bounds;
-use super::garden::Garden;
+use super::garden::{Garden, below};
+use super::reach::Bed;
+use super::slow::{Slow, Step};
 
 /// Two sums of pound-days, or of weights, are the same when they differ by less than this share.
 const SAME: f64 = 1e-9;
@@ -17,7 +22,7 @@ pub(super) struct Found {
     pub set: u128,
     /// Available nitrogen summed over the days, weighted.
     pub pound_days: f64,
-    /// Weight of material.
+    /// Weight of material, of the beds where it depends on the visits.
     pub bulk: f64,
 }
 
@@ -29,8 +34,10 @@ pub(super) fn best(garden: &Garden) -> Found {
     let mut search = Search {
         garden,
         bounds: &bounds,
-        backward: Backward::new(garden),
-        remembered: vec![BTreeMap::new(); garden.beds.len() - garden.at_once],
+        backward: Backward::new(garden, &bounds.fewest),
+        slow: Slow::new(garden, &bounds),
+        open: open(garden),
+        been: BTreeMap::new(),
         found: None,
     };
     for visits in bounds.fewest[ends - 1]..ends {
@@ -40,19 +47,29 @@ pub(super) fn best(garden: &Garden) -> Found {
         }
     }
     // All visits together always do, because the need was cut to what they reach.
-    search.found.unwrap_or(Found { set: every(garden), pound_days: 0.0, bulk: 0.0 })
+    let all = (0..garden.days.len()).fold(0, |set, position| set | 1 << position);
+    search.found.unwrap_or(Found { set: all, pound_days: 0.0, bulk: 0.0 })
 }
 
-fn every(garden: &Garden) -> u128 {
-    (0..garden.days.len()).fold(0, |set, position| set | 1 << position)
+/// By boundary, the visits that beds still open before it may be dosed on.
+fn open(garden: &Garden) -> Vec<u128> {
+    let open_before = |end: usize| {
+        let beds = garden.beds().filter(|bed| bed.allowed & below(end) != 0);
+        beds.fold(0, |open, bed| open | bed.allowed)
+    };
+    (0..garden.boundaries()).map(open_before).collect()
 }
 
 struct Search<'a> {
     garden: &'a Garden<'a>,
     bounds: &'a Bounds,
     backward: Backward,
-    /// Pound-days and weight of each slow bed by the visits of a set that it may use.
-    remembered: Vec<BTreeMap<u128, Option<(f64, f64)>>>,
+    slow: Slow<'a>,
+    /// By boundary: the visits allowed to beds that may still be dosed before it.
+    open: Vec<u128>,
+    /// Places searched, with the pound-days they were reached with, of beds no longer open and of
+    /// those dosed at once; less than nothing where the place is closed whatever it is reached with.
+    been: BTreeMap<(usize, usize, u128), f64>,
     found: Option<Found>,
 }
 
@@ -62,78 +79,92 @@ struct Node {
     set: u128,
     /// What each bed dosed at once must have been given before the boundary.
     owed: Vec<f64>,
-    /// Pound-days from the boundary on: exact for beds dosed at once, a bound for the others.
+    /// The pound-days of all those beds from the boundary on.
     at_once: f64,
-    slow: f64,
+    /// The least pound-days of each slow bed from the boundary on.
+    slow: Vec<f64>,
 }
 
 impl Node {
     fn end(garden: &Garden) -> Self {
-        let beds = &garden.beds[..garden.at_once];
-        let owed = beds.iter().map(|bed| bed.need_by(bed.last)).collect();
-        Self { boundary: garden.days.len(), set: 0, owed, at_once: 0.0, slow: 0.0 }
+        Self {
+            boundary: garden.days.len(),
+            set: 0,
+            owed: garden.at_once.iter().map(|bed| bed.need_by(bed.last)).collect(),
+            at_once: 0.0,
+            slow: vec![0.0; garden.slow.len()],
+        }
     }
 }
 
 impl Search<'_> {
     /// Tries every way to choose this many visits before the node's boundary.
     fn descend(&mut self, node: &Node, visits: usize) {
-        let Some(before) = visits.checked_sub(1) else {
+        if visits == 0 {
             if self.backward.all_given(&node.owed) {
                 self.weigh(node);
             }
             return;
-        };
-        let lying = self.backward.lying(self.garden, node.boundary, &node.owed);
-        let mut choices: Vec<(f64, usize)> = (before..node.boundary)
+        }
+        let end = node.boundary;
+        let place = (end, visits, node.set & self.open[end]);
+        let spent = node.at_once + self.spent(node);
+        let known = self.been.get(&place).copied();
+        if known.is_some_and(|known| known < 0.0 || spent > known * (1.0 + SAME)) {
+            return;
+        }
+        self.branch(node, visits - 1);
+        self.been.insert(place, if self.found.is_none() { -1.0 } else { spent });
+    }
+
+    /// The pound-days of slow beds that may not be dosed before the node's boundary.
+    fn spent(&self, node: &Node) -> f64 {
+        let closed = |bed: &Bed| bed.allowed & below(node.boundary) == 0;
+        let beds = self.garden.slow.iter().zip(&node.slow);
+        beds.filter(|(bed, _)| closed(bed)).map(|(_, lying)| lying).sum()
+    }
+
+    /// Tries every next visit, the most promising first.
+    fn branch(&mut self, node: &Node, before: usize) {
+        let end = node.boundary;
+        let lying = self.backward.lying(self.garden, end, &node.owed);
+        let known = node.at_once + node.slow.iter().sum::<f64>();
+        let mut choices: Vec<(f64, usize)> = (before..end)
+            .filter(|visit| self.bounds.gaps[*visit][end].is_finite())
             .map(|visit| {
-                let gap = self.bounds.gaps[visit][node.boundary];
-                let slow = node.slow + self.bounds.slow_gaps[visit][node.boundary];
-                let bound = node.at_once + lying[visit] + slow + self.bounds.before[before][visit];
-                (if gap.is_finite() { bound } else { gap }, visit)
+                let gap = lying[visit] + self.bounds.slow_gaps[visit][end];
+                (known + gap + self.bounds.before[before][visit], visit)
             })
             .filter(|(bound, _)| bound.is_finite())
             .collect();
         // Of equal bounds the later day first: it is the one preferred.
         choices.sort_by(|one, other| one.0.total_cmp(&other.0).then(other.1.cmp(&one.1)));
         for (bound, visit) in choices {
-            if self.found.is_some_and(|found| bound > found.pound_days * (1.0 + SAME)) {
+            let spare = self.most() - bound;
+            if spare < 0.0 {
                 return;
             }
-            if let Some(owed) = self.backward.owed(visit, &node.owed, before) {
-                let child = Node {
-                    boundary: visit,
-                    set: node.set | 1 << visit,
-                    owed,
-                    at_once: node.at_once + lying[visit],
-                    slow: node.slow + self.bounds.slow_gaps[visit][node.boundary],
-                };
-                self.descend(&child, before);
-            }
+            let Some(owed) = self.backward.owed(visit, &node.owed, before) else { continue };
+            let set = node.set | 1 << visit;
+            let step = Step { visit, end, set, before };
+            let Some(slow) = self.slow.step(&node.slow, step, spare) else { continue };
+            let at_once = node.at_once + lying[visit];
+            self.descend(&Node { boundary: visit, set, owed, at_once, slow }, before);
         }
     }
 
-    /// Solves the slow beds on a whole set of visits and keeps it where it is better.
+    /// The most pound-days that a set may have and still be as good as the best so far.
+    fn most(&self) -> f64 {
+        self.found.map_or(f64::INFINITY, |found| found.pound_days * (1.0 + SAME))
+    }
+
+    /// Keeps a whole set of visits where it is better.
     fn weigh(&mut self, node: &Node) {
-        let most = self.found.map_or(f64::INFINITY, |found| found.pound_days * (1.0 + SAME));
-        let (mut pound_days, mut bulk) = (node.at_once, 0.0);
-        let slow = &self.garden.beds[self.garden.at_once..];
-        for (bed, remembered) in slow.iter().zip(&mut self.remembered) {
-            let usable = self.garden.usable(bed, node.set);
-            let solved = remembered.entry(usable).or_insert_with(|| {
-                let both = |amounts: Amounts| (amounts.pound_days, amounts.bulk);
-                least(self.garden, bed, usable).map(both)
-            });
-            let Some((days, weight)) = solved else { return };
-            pound_days += *days;
-            bulk += *weight;
-            if pound_days > most {
-                return;
+        if let Some((slow, bulk)) = self.slow.all(node.set) {
+            let found = Found { set: node.set, pound_days: node.at_once + slow, bulk };
+            if self.found.is_none_or(|best| found.better_than(&best)) {
+                self.found = Some(found);
             }
-        }
-        let found = Found { set: node.set, pound_days, bulk };
-        if self.found.is_none_or(|best| found.better_than(&best)) {
-            self.found = Some(found);
         }
     }
 }
