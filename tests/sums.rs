@@ -305,3 +305,15 @@ fn a_lesson_is_the_same_for_one_seed_and_another_for_another() {
     assert_eq!(topdress("lesson --problems 0").status.code(), Some(2));
     assert_eq!(topdress("lesson --format json").status.code(), Some(2));
 }
+
+#[test]
+fn every_rule_of_the_sums_names_a_known_source_and_each_key_is_its_own() {
+    let catalogue = topdress::catalogue::Catalogue::new();
+    let mut keys = BTreeSet::new();
+    for rule in topdress::engine::sums::RULES {
+        assert!(keys.insert(rule.key), "{} twice", rule.key);
+        if let Some(id) = rule.source {
+            assert!(catalogue.source(id).is_some(), "{}: no source `{id}`", rule.key);
+        }
+    }
+}

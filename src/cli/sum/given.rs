@@ -9,7 +9,8 @@ use crate::engine::sums;
 #[derive(Args, Debug)]
 #[command(
     after_help = r#"Example: topdress sum legume --biomass "3000 lb/acre" --nitrogen "3.5 %" --over "1 acre"
-         topdress sum legume --sample "1.2 lb" --sampled "8 ft2" --nitrogen "3 %" --over "500 ft2""#
+         topdress sum legume --sample "1.2 lb" --sampled "8 ft2" --nitrogen "3 %" --over "500 ft2"
+Answers: biomass, nitrogen, nitrogen that counts"#
 )]
 pub struct LegumeArgs {
     /// Dry matter for an area.
@@ -54,7 +55,8 @@ impl LegumeArgs {
 /// Reckon the nitrogen in irrigation water.
 #[derive(Args, Debug)]
 #[command(
-    after_help = r#"Example: topdress sum water --nitrate "10 ppm" --as nitrogen --depth "12 in" --over "1 acre""#
+    after_help = r#"Example: topdress sum water --nitrate "10 ppm" --as nitrogen --depth "12 in" --over "1 acre"
+Answers: nitrogen"#
 )]
 pub struct WaterArgs {
     /// What the water holds.
@@ -91,7 +93,8 @@ impl WaterArgs {
 /// Read a soil nitrate test: nitrogen on hand, critical level, side-dressing.
 #[derive(Args, Debug)]
 #[command(
-    after_help = r#"Example: topdress sum nitrate "18 ppm" --depth "12 in" --density "1.3 g/cm3" --crop "sweet corn" --manured"#
+    after_help = r#"Example: topdress sum nitrate "18 ppm" --depth "12 in" --density "1.3 g/cm3" --crop "sweet corn" --manured
+Answers: nitrogen, critical level, side-dress"#
 )]
 pub struct NitrateArgs {
     /// Nitrate-nitrogen in the soil.
@@ -137,7 +140,8 @@ impl NitrateArgs {
 #[derive(Args, Debug)]
 #[command(
     after_help = r#"Example: topdress sum liquid --target "200 ppm n" --from 20-10-20 --volume "100 gal" --injector 1:100
-         topdress sum liquid --weight "1 oz" --from 15-0-0 --volume "100 gal""#
+         topdress sum liquid --weight "1 oz" --from 15-0-0 --volume "100 gal"
+Answers: weight (or one per material), concentration; then nitrogen, phosphate, potash"#
 )]
 pub struct LiquidArgs {
     /// A strength and a nutrient, like "200 ppm n"; repeat it for more.
@@ -175,7 +179,9 @@ impl LiquidArgs {
 #[derive(Args, Debug)]
 #[command(
     after_help = r#"Example: topdress sum price --offer "50 lb 10-10-10 24.00" --offer "50 lb urea 31.50"
-         topdress sum price --weight "50 lb" --price 24.00 --from 10-10-10"#
+         topdress sum price --weight "50 lb" --price 24.00 --from 10-10-10
+Answers: nitrogen, phosphate, potash for each lb or kg (with several offers after the name
+         of the offer), cheapest, cheapest phosphate, cheapest potash"#
 )]
 pub struct PriceArgs {
     /// Weight, material and price, like "50 lb 10-10-10 24.00"; repeat it for more.
@@ -208,7 +214,8 @@ impl PriceArgs {
 /// Reckon what a harvest carries away.
 #[derive(Args, Debug)]
 #[command(
-    after_help = r#"Example: topdress sum removal cabbage --yield "20 ton/acre" --over "1 acre""#
+    after_help = r#"Example: topdress sum removal cabbage --yield "20 ton/acre" --over "1 acre"
+Answers: nitrogen, phosphate, potash"#
 )]
 pub struct RemovalArgs {
     /// The crop; one that is not listed wants --content.
@@ -248,7 +255,8 @@ impl RemovalArgs {
 
 /// Turn cups and spoons into weights, or back.
 #[derive(Args, Debug)]
-#[command(after_help = r#"Example: topdress sum measure "2 cup" --from urea"#)]
+#[command(after_help = r#"Example: topdress sum measure "2 cup" --from urea
+Answers: weight; or cup, tbsp, tsp, pint (and mL)"#)]
 pub struct MeasureArgs {
     /// A volume or a weight.
     #[arg(value_name = "AMOUNT")]
@@ -276,7 +284,8 @@ impl MeasureArgs {
 /// Stir a dose into potting mix, so that it can be shared out evenly.
 #[derive(Args, Debug)]
 #[command(
-    after_help = r#"Example: topdress sum mix --dose "12 oz" --from "feather meal" --into "5 gal" --plants 40"#
+    after_help = r#"Example: topdress sum mix --dose "12 oz" --from "feather meal" --into "5 gal" --plants 40
+Answers: per gallon (or per litre), per plant, mix per plant"#
 )]
 pub struct MixArgs {
     /// The dose.

@@ -7,7 +7,8 @@ use crate::engine::sums;
 
 /// Read a label: what a pack holds of each nutrient, and what is left of it.
 #[derive(Args, Debug)]
-#[command(after_help = r#"Example: topdress sum label 16-4-8 --weight "100 lb""#)]
+#[command(after_help = r#"Example: topdress sum label 16-4-8 --weight "100 lb"
+Answers: nitrogen, phosphate, potash, filler"#)]
 pub struct LabelArgs {
     /// An analysis or a material.
     #[arg(value_name = "ANALYSIS")]
@@ -37,7 +38,9 @@ impl LabelArgs {
 #[command(
     after_help = r#"Example: topdress sum dose --need "n 3 lb/1000 ft2" --from 24-25-4 --over "1000 ft2"
          topdress sum dose --need "n 3.5 lb" --need "p2o5 1.75 lb" --from 21-22-4 --from 32-0-4
-         topdress sum dose --need "n 40 lb/acre" --from 16-0-0 --over "100 ft" --row-spacing "3 ft" --plants 50"#
+         topdress sum dose --need "n 40 lb/acre" --from 16-0-0 --over "100 ft" --row-spacing "3 ft" --plants 50
+Answers: one per material under its own name, per plant, volume, packs; then nitrogen,
+         phosphate, potash brought, nitrogen that counts, surplus nitrogen (phosphate, potash)"#
 )]
 pub struct DoseArgs {
     /// A nutrient and an amount: "n 3 lb/1000 ft2", "p 20 kg/ha" (the element), "k2o 2 lb"; repeat it for more.
@@ -85,7 +88,8 @@ impl DoseArgs {
 
 /// Turn an amount into other units.
 #[derive(Args, Debug)]
-#[command(after_help = r#"Example: topdress sum rate "264 lb/acre" --to "lb/1000 ft2""#)]
+#[command(after_help = r#"Example: topdress sum rate "264 lb/acre" --to "lb/1000 ft2"
+Answers: rate"#)]
 pub struct RateArgs {
     /// Any amount with a unit.
     #[arg(value_name = "AMOUNT")]
@@ -112,7 +116,8 @@ impl RateArgs {
 
 /// Turn an element into the oxide a label counts it as, or back.
 #[derive(Args, Debug)]
-#[command(after_help = r#"Example: topdress sum oxide "20 lb P" --to P2O5"#)]
+#[command(after_help = r#"Example: topdress sum oxide "20 lb P" --to P2O5
+Answers: weight"#)]
 pub struct OxideArgs {
     /// An amount of P, P2O5, K, K2O, N, NO3, Ca, CaO, Mg, MgO, S, SO3 or SO4.
     #[arg(value_name = "AMOUNT")]
@@ -135,7 +140,10 @@ impl OxideArgs {
 #[command(
     after_help = r#"Example: topdress sum amend "yard compost" --depth "1 in" --over "500 ft2" --density "1000 lb/yd3" \
            --analysis 1.5-0.5-1 --basis dry --moisture "40 %" --release "10 %"
-         topdress sum amend "dairy manure" --amount "5 ton" --ammonium "8 lb/ton" --worked-in "1 day""#
+         topdress sum amend "dairy manure" --amount "5 ton" --ammonium "8 lb/ton" --worked-in "1 day"
+Answers: volume, weight, dry weight, nitrogen, phosphate, potash, organic nitrogen, ammonium
+         nitrogen, organic nitrogen that counts, ammonium nitrogen kept, nitrogen that counts,
+         nitrogen that counts in year 2 (3)"#
 )]
 pub struct AmendArgs {
     /// A material; one that is not listed wants --analysis.

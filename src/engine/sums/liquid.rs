@@ -10,7 +10,7 @@ use super::water::dissolved;
 use super::{Ask, InUnit, Refusal, Sum, rules};
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
-use crate::quantity::{Density, Mass, Share, Volume, settle};
+use crate::quantity::{Density, Mass, Share, Volume};
 
 /// `sum liquid --target "200 ppm n" --from 20-10-20 --volume "100 gal" --injector 1:100`.
 #[derive(Clone, Debug, Default)]
@@ -194,8 +194,9 @@ fn strengths(
     feed: &Figure<Volume>,
 ) {
     let weights = weights.iter().cloned().enumerate().collect();
-    let first = asked.targets.first().and_then(|text| split_nutrient(text)).map(|(one, ..)| one);
-    let first = first.or_else(|| {
+    let target = asked.targets.first().and_then(|text| split_nutrient(text));
+    let is_element = target.as_ref().is_some_and(|(_, is_element, _)| *is_element);
+    let first = target.map(|(nutrient, ..)| nutrient).or_else(|| {
         Nutrient::ALL
             .into_iter()
             .find(|one| materials.iter().any(|from| !from.holds[*one].is_zero()))
@@ -216,16 +217,54 @@ fn strengths(
             strengths.push((nutrient, strength.by(label, &rules::FEED)));
         }
     }
-    if let Some((_, strength)) = strengths.iter().find(|(nutrient, _)| Some(*nutrient) == first) {
-        page.answer_in(Part::Asked, "concentration", strength, InUnit::Ppm);
+    if let Some((nutrient, strength)) = strengths.iter().find(|(one, _)| Some(*one) == first) {
+        let strength =
+            if is_element { as_element(page, *nutrient, strength) } else { strength.clone() };
+        page.answer_in(Part::Asked, "concentration", &strength, InUnit::Ppm);
     }
     for (nutrient, strength) in &strengths {
         page.answer_in(Part::Along, nutrient.word(), strength, InUnit::Ppm);
     }
-    let strong = strengths.iter().any(|(nutrient, strength)| {
-        *nutrient == Nutrient::Nitrogen && settle(strength.value().kg_per_m3()) > Decimal::ONE
-    });
-    if strong {
-        page.caution("salts");
+}
+
+/// The strength counted as the element, where that was asked for.
+fn as_element(
+    page: &mut Page<'_>,
+    nutrient: Nutrient,
+    strength: &Figure<Density>,
+) -> Figure<Density> {
+    let factor = oxide_factor(page, nutrient);
+    let unit = page.units.of_step(strength.step());
+    let label = format!("{} in the feed", super::from::element(nutrient));
+    page.units.note(&label, unit);
+    match strength.over(&factor) {
+        Some(strength) => strength.by(label, &rules::ELEMENT),
+        None => strength.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+
+    /// 50 ppm P is 114.57 ppm P2O5: of 10-52-10 a hundred litres take 22.03 g.
+    #[test]
+    fn a_target_in_the_element_is_answered_in_the_element() {
+        let catalogue = Catalogue::new();
+        let asked = Liquid {
+            targets: vec!["50 ppm p".to_owned()],
+            from: vec!["10-52-10".to_owned()],
+            volume: "100 L".to_owned(),
+            ..Liquid::default()
+        };
+        let sum = liquid(&asked, &Ask::new(&catalogue, &["50 ppm p", "100 L"])).expect("a sum");
+        let text = |name: &str| {
+            let answer = sum.answer(name).expect("an answer");
+            (answer.text(), answer.unit_text())
+        };
+        assert_eq!(text("concentration"), ("50".to_owned(), "ppm".to_owned()));
+        assert!(text("phosphate").0.starts_with("114.56"));
+        assert!(text("weight").0.starts_with("0.022032") && text("weight").1 == "kg");
     }
 }

@@ -12,10 +12,10 @@
 //! | `legume` | `biomass`, `nitrogen`, `nitrogen that counts` |
 //! | `water` | `nitrogen` |
 //! | `nitrate` | `nitrogen`, `critical level`, `side-dress` |
-//! | `liquid` | `weight` (with several materials one per material), `concentration`, then `nitrogen`, `phosphate`, `potash` of the feed |
+//! | `liquid` | `weight` (with several materials one per material), `concentration`, then `nitrogen`, `phosphate`, `potash` of the feed, oxides |
 //! | `price` | `nitrogen`, `phosphate`, `potash` (with several offers after the name of the offer), `cheapest`, `cheapest phosphate`, `cheapest potash` |
 //! | `removal` | `nitrogen`, `phosphate`, `potash` |
-//! | `measure` | `weight`, or `cup`, `tbsp`, `tsp`, `pint` |
+//! | `measure` | `weight`, or `cup`, `tbsp`, `tsp`, `pint` (and `mL` in metric) |
 //! | `mix` | `per gallon` (or `per litre`), `per plant`, `mix per plant` |
 
 mod amend;
