@@ -8,6 +8,7 @@ mod common;
 mod explain;
 mod failure;
 mod format;
+mod generate;
 mod lesson;
 mod output;
 mod plan;
@@ -48,6 +49,7 @@ enum Command {
     Carry(carry::CarryArgs),
     Explain(explain::ExplainArgs),
     Catalogue(catalogue::CatalogueArgs),
+    Generate(generate::GenerateArgs),
     Sum(Box<sum::SumArgs>),
     Lesson(lesson::LessonArgs),
 }
@@ -82,6 +84,7 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Carry(args) => carry::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Catalogue(args) => catalogue::run(&args),
+        Command::Generate(args) => generate::run(&args),
         Command::Sum(args) => sum::run(&args, arguments),
         Command::Lesson(args) => lesson::run(&args),
     }

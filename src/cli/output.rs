@@ -61,7 +61,11 @@ impl Output {
     }
 }
 
-fn to_stdout(text: &str) -> Result<(), Failure> {
+/// Writes to standard output; a closed pipe ends quietly.
+///
+/// # Errors
+/// Where standard output cannot be written.
+pub(super) fn to_stdout(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => Ok(()),
