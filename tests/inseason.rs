@@ -248,6 +248,78 @@ fn every_plan_counts_what_is_recorded() {
 }
 
 #[test]
+fn late_early_doubled_skipped_and_added_doses_are_told() {
+    let garden = Garden::new();
+    let season = "[garden]\nyear = 2027\n[feeding]\nside_dress = [\"ammonium sulfate\"]\ntiming = \"weeks\"\n";
+    let bed = |name: &str| {
+        format!(
+            "[[bed]]\nname = \"{name}\"\narea = \"100 ft2\"\n[[bed.planting]]\ncrop = \"broccoli\"\n\
+             planted = 2027-05-08\nhow = \"transplant\"\nharvest = 2027-07-31\n"
+        )
+    };
+    let text = season.to_owned() + &["a", "b", "c"].map(bed).concat();
+    std::fs::write(garden.path().join("season.toml"), text).expect("written");
+    let first = garden.json(&["plan", "--on", "2027-05-01"]);
+    assert!(first["record"].is_null(), "nothing is recorded, so nothing is late");
+    let date = |text: &str| topdress::calendar::Date::read(text).expect("a date");
+    // Broccoli is side-dressed 21 and 35 days after planting; both days are Saturdays.
+    let (day, next) = (date("2027-05-29"), date("2027-06-12"));
+    let doses = first["beds"][0]["doses"].as_array().expect("doses");
+    let weights: Vec<f64> = [day, next]
+        .iter()
+        .map(|day| {
+            let on_day = |dose: &&Value| dose["date"] == day.to_string();
+            let weight = &doses.iter().find(on_day).expect("a dose")["weight"]["value"];
+            weight.as_str().expect("text").parse().expect("a number")
+        })
+        .collect();
+    let weight = weights[0];
+    assert!((weight - weights[1]).abs() < 1e-9, "equal doses");
+    let spread = |bed: &str, times: f64, on: topdress::calendar::Date| {
+        let amount = format!("{} lb", weight * times);
+        garden.done(&["record", bed, "ammonium sulfate", &amount, "--on", &on.to_string()]);
+    };
+    spread("a", 1.0, day + 6);
+    spread("a", 2.0, next - 4);
+    spread("b", 1.0, day + 1);
+    garden.done(&["record", "b", "urea", "1 oz", "--on", "2027-06-01"]);
+    let plan = garden.json(&["plan", "--on", "2027-06-13"]);
+    let said: Vec<(String, String, i64, bool)> = plan["record"]
+        .as_array()
+        .expect("the record")
+        .iter()
+        .filter(|one| {
+            one["material"] != "triple superphosphate" && one["material"] != "potassium sulfate"
+        })
+        .filter(|one| one["planned"]["date"].as_str().is_none_or(|date| date >= "2027-05-29"))
+        .map(|one| {
+            let text = |key: &str| one[key].as_str().expect("text").to_owned();
+            let doubled = one["doubled"].as_bool().expect("a flag");
+            (text("bed"), text("verdict"), one["days"].as_i64().unwrap_or(0), doubled)
+        })
+        .collect();
+    let line = |bed: &str, verdict: &str, days, doubled| {
+        (bed.to_owned(), verdict.to_owned(), days, doubled)
+    };
+    let expected = [
+        line("c", "skipped", 0, false),
+        line("b", "on time", 0, false),
+        line("b", "added", 0, false),
+        line("a", "late", 6, false),
+        line("a", "early", 4, true),
+        line("b", "skipped", 0, false),
+        line("c", "skipped", 0, false),
+    ];
+    assert_eq!(said, expected);
+    let text = garden.done(&["work", "--on", "2027-06-13"]);
+    for words in ["beside the first plan", "6 days late", "doubled", "skipped", "not in the plan"] {
+        assert!(text.contains(words), "{words} in {text}");
+    }
+    let bed = garden.json(&["bed", "c", "--on", "2027-06-13"]);
+    assert!(bed["record"].as_array().expect("the record").iter().all(|one| one["bed"] == "c"));
+}
+
+#[test]
 fn what_cannot_be_recorded_is_refused_and_nothing_is_written() {
     let garden = Garden::new();
     let day = ["--on", "2027-06-12"];

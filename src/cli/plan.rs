@@ -1,5 +1,6 @@
 //! `plan`, `bed` and `work`: the season, one bed, the dated list.
 
+use std::cell::OnceCell;
 use std::io::Write;
 
 use clap::Args;
@@ -7,6 +8,7 @@ use clap::Args;
 use super::common::{About, Look};
 use super::season::{Loaded, SeasonFile};
 use super::{Failure, Format, record_file};
+use crate::engine::against::{Against, against};
 use crate::engine::plan::{BedPlan, Plan, plan};
 use crate::engine::setting::window;
 use crate::record::{Applied, place};
@@ -60,6 +62,8 @@ pub(super) struct Planned {
     pub(super) plan: Plan,
     /// What has been written down as spread this season.
     pub(super) applied: Vec<Applied>,
+    /// The record beside the first plan, reckoned when it is first shown.
+    against: OnceCell<Vec<Against>>,
 }
 
 /// Reads the season and plans it.
@@ -68,7 +72,7 @@ pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
     let plan = plan(&loaded.season, system, Some(about.today()), &applied);
-    Ok(Planned { loaded, plan, applied })
+    Ok(Planned { loaded, plan, applied, against: OnceCell::new() })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
@@ -92,11 +96,16 @@ pub(super) fn applied(file: &SeasonFile, loaded: &Loaded) -> Result<Vec<Applied>
 impl Planned {
     /// What reports are made from.
     pub(super) fn reported(&self, about: &About) -> Reported<'_> {
+        let season = &self.loaded.season;
+        let showing = about.showing(season.garden.units);
+        let today = about.today();
+        let against = || against(season, showing.system, &self.applied, today);
         Reported {
-            season: &self.loaded.season,
+            season,
             plan: &self.plan,
-            showing: about.showing(self.loaded.season.garden.units),
-            today: Some(about.today()),
+            showing,
+            today: Some(today),
+            against: self.against.get_or_init(against),
         }
     }
 

@@ -1,6 +1,7 @@
 //! The reckoning: pure arithmetic on what was said and what is published. No files, no clock, no
 //! printing.
 
+pub mod against;
 pub mod area;
 pub mod buy;
 pub mod carry;

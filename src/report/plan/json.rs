@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::Reported;
 use super::curves::CurvesAnswer;
+use super::record::{AgainstAnswer, answers};
 use crate::engine::dose::Purpose;
 use crate::engine::paths::dose_path;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
@@ -22,6 +23,8 @@ struct PlanAnswer<'a> {
     year: i16,
     units: &'static str,
     beds: Vec<BedAnswer<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    record: Vec<AgainstAnswer<'a>>,
 }
 
 #[derive(Serialize)]
@@ -240,6 +243,7 @@ fn answer(
         garden: reported.season.garden.name.as_deref(),
         year: reported.season.garden.year.value,
         units,
+        record: answers(reported, beds.first().filter(|_| document == "bed").map(|bed| bed.index)),
         beds: beds.into_iter().map(|bed| bed_answer(reported, bed, document == "bed")).collect(),
     })
 }

@@ -7,6 +7,7 @@ mod curves;
 mod doses;
 mod glance;
 mod json;
+mod record;
 mod sheet;
 mod work;
 
@@ -20,6 +21,7 @@ use super::number::{Showing, long_date};
 use super::text::Text;
 use super::words::Joined;
 use crate::calendar::Date;
+use crate::engine::against::Against;
 use crate::engine::plan::{BedPlan, Plan};
 use crate::engine::shopping;
 use crate::quantity::Quantity;
@@ -36,6 +38,8 @@ pub struct Reported<'a> {
     pub showing: Showing,
     /// The day it is made on, where one matters.
     pub today: Option<Date>,
+    /// What was recorded, beside the season's first plan.
+    pub against: &'a [Against],
 }
 
 impl Reported<'_> {
@@ -59,6 +63,7 @@ pub fn plan(reported: &Reported<'_>) -> Document {
     for bed in &reported.plan.beds {
         bed_blocks(reported, bed, &mut document);
     }
+    record::add(reported, None, &mut document);
     let answer = shopping::list(reported.season, reported.plan, reported.today);
     super::shopping::add(&answer, reported.showing, &mut document);
     cautions::add(reported, &mut document);
@@ -71,6 +76,7 @@ pub fn bed(reported: &Reported<'_>, bed: &BedPlan) -> Document {
     document.about = reported.about();
     bed_blocks(reported, bed, &mut document);
     curves::add(reported, bed, &mut document);
+    record::add(reported, Some(bed.index), &mut document);
     cautions::add_for(reported, &[bed], &mut document);
     document
 }

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::doses::{in_other_words, purpose};
 use super::json::DoseLine;
-use super::{Reported, cautions};
+use super::record::{AgainstAnswer, answers};
+use super::{Reported, cautions, record};
 use crate::calendar::Date;
 use crate::engine::dose::Dose;
 use crate::engine::plan::BedPlan;
@@ -38,6 +39,7 @@ pub fn work(reported: &Reported<'_>) -> Document {
     } else {
         document.push(Block::Work(WorkList { days }));
     }
+    record::add(reported, None, &mut document);
     cautions::add(reported, &mut document);
     document
 }
@@ -61,6 +63,8 @@ struct WorkAnswer<'a> {
     garden: Option<&'a str>,
     year: i16,
     doses: Vec<DoseLine>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    record: Vec<AgainstAnswer<'a>>,
 }
 
 /// The work list for a program.
@@ -76,5 +80,6 @@ pub fn work_json(reported: &Reported<'_>) -> Result<String, serde_json::Error> {
         garden: reported.season.garden.name.as_deref(),
         year: reported.season.garden.year.value,
         doses,
+        record: answers(reported, None),
     })
 }
