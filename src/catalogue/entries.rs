@@ -90,6 +90,11 @@ impl<T: Entry> Entries<T> {
         nearest(name, own.chain(listed))
     }
 
+    /// The grower's own entries.
+    pub fn own(&self) -> &[Rc<T>] {
+        &self.own
+    }
+
     /// Adds an entry of the grower's own; it takes the place of a built-in one of the same name.
     pub fn add(&mut self, entry: T) {
         self.own.push(Rc::new(entry));

@@ -60,6 +60,19 @@ impl Catalogue {
         self.crops.nearest(name)
     }
 
+    /// Returns the regions that bulletin rows name, in lower case, each once in the order of the
+    /// alphabet. The list is looked through as text: parsing every crop for this would be slow.
+    pub fn regions(&self) -> Vec<String> {
+        let listed = CROPS.lines().filter_map(|line| line.strip_prefix("region = \""));
+        let listed = listed.filter_map(|rest| rest.strip_suffix('"')).map(str::to_owned);
+        let own = self.crops.own().iter().flat_map(|crop| &crop.recommendations);
+        let own = own.filter_map(|row| row.region.clone());
+        let mut regions: Vec<String> = listed.chain(own).collect();
+        regions.sort();
+        regions.dedup();
+        regions
+    }
+
     /// Adds a crop of the grower's own; it takes the place of a built-in one of the same name.
     pub fn add_crop(&mut self, crop: Crop) {
         self.crops.add(crop);
@@ -189,6 +202,12 @@ mod tests {
         assert_eq!(compost.name, "yard-trimmings compost");
         assert!(!catalogue.limits().is_empty());
         assert!(catalogue.caution("dust").is_some());
+        let parsed = catalogue.crops();
+        let rows = parsed.flat_map(|crop| crop.recommendations.clone());
+        let mut regions: Vec<String> = rows.filter_map(|row| row.region).collect();
+        regions.sort();
+        regions.dedup();
+        assert_eq!(catalogue.regions(), regions);
         assert!(catalogue.source("duev-a4t4").is_some());
         assert!(catalogue.crops().count() > 1 && catalogue.materials().count() > 1);
     }

@@ -40,6 +40,44 @@ pub fn unknown_source(place: Place, id: &str, nearest: Option<&str>) -> Fault {
     Fault::new(place, format!("`{}` is an unknown source", clip(id)), help)
 }
 
+/// A region that no bulletin names.
+pub fn unknown_region<'a>(
+    place: Place,
+    name: &str,
+    nearest: Option<&str>,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Fault {
+    let help = match nearest {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!(
+            "leave it out; bulletins' rows name only {}",
+            any_of(known).replace(" or ", " and ")
+        ),
+    };
+    Fault::new(place, format!("no bulletin's row is for the region `{}`", clip(name)), help)
+}
+
+/// The best of nothing.
+pub fn nothing_to_choose_from(place: Place) -> Fault {
+    Fault::new(
+        place,
+        "`best` has nothing to choose from",
+        "list materials under [[shed]], or name the ones to use: `[\"feather meal\"]`",
+    )
+    .label("the shed is empty")
+}
+
+/// One material with two labels.
+pub fn two_labels(place: Place, name: &str, first: Place) -> Fault {
+    Fault::new(
+        place,
+        format!("the shed says two different things of `{}`", clip(name)),
+        "give one of them a name of its own, like `feather meal from the co-op`",
+    )
+    .label("said otherwise here")
+    .and(first, "said first here")
+}
+
 /// Two things of one name.
 pub fn said_twice(place: Place, what: &str, name: &str, first: Place) -> Fault {
     Fault::new(

@@ -225,6 +225,16 @@ mod tests {
     }
 
     #[test]
+    fn colours_add_nothing_but_colours() {
+        let fault = Fault::new(place(0, 1), "a", "b").label("c").note("d").and(place(2, 3), "e");
+        let faults = [fault];
+        let plain = render(&faults, "x\ny", "f", false);
+        let coloured = render(&faults, "x\ny", "f", true);
+        assert_ne!(plain, coloured);
+        assert_eq!(anstream::adapter::strip_str(&coloured).to_string(), plain);
+    }
+
+    #[test]
     fn columns_count_characters_and_long_lines_are_clipped() {
         let source = format!("name = \"🌱\" # {}\nx = \"{}\"", "é".repeat(300), "y".repeat(5000));
         let at = source.find("x =").unwrap_or(0);

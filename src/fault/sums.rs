@@ -11,13 +11,16 @@ pub fn more_than_the_bed(
     crop: &str,
     percent: &str,
     day: Date,
-    other: Option<(Place, &str)>,
+    others: &[(Place, &str)],
 ) -> Fault {
-    let title = match other {
-        Some((_, with)) => format!(
-            "on {day} `{crop}` and `{with}` with what else grows there need {percent} % of {bed}"
+    let title = match others {
+        [] => format!("`{crop}` alone needs {percent} % of {bed}"),
+        [(_, with)] => {
+            format!("on {day} `{crop}` and `{with}` together need {percent} % of {bed}")
+        }
+        [.., (_, with)] => format!(
+            "on {day} `{crop}`, `{with}` and what else grows there need {percent} % of {bed}"
         ),
-        None => format!("`{crop}` alone needs {percent} % of {bed}"),
     };
     let fault = Fault::new(
         place,
@@ -25,8 +28,8 @@ pub fn more_than_the_bed(
         "give them less room, or other dates; ground is free from the day of (last) harvest on",
     )
     .note("plantings that stand at the same time must fit the bed");
-    match other {
-        Some((at, with)) => fault.label(format!("`{crop}`")).and(at, format!("`{with}`")),
+    match others.last() {
+        Some((at, with)) => fault.label(format!("`{crop}`")).and(*at, format!("`{with}`")),
         None => fault,
     }
 }

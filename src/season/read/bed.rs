@@ -24,6 +24,8 @@ pub struct Around<'a> {
     pub window: Option<Window>,
     /// Rain on all beds.
     pub rain: &'a [Rain],
+    /// Whether the shed has anything to choose from.
+    pub stocked: bool,
 }
 
 /// Reads a bed; `names` remembers where the beds before it were named.
@@ -54,8 +56,9 @@ pub fn read(
     let mut plantings: Vec<Planting> =
         all(lines, &mut sound, |line| planting::read(line, &called, sides, &water, around, into));
     let feeding = t.table(&bed::FEEDING, into);
-    let feeding =
-        feeding.map_or(Some(Feeding::default()), |table| shed::feeding(table, around.known, into));
+    let feeding = feeding.map_or(Some(Feeding::default()), |table| {
+        shed::feeding(table, around.known, around.stocked, into)
+    });
     sound &= feeding.is_some();
     let lines = t.listed(&bed::RAIN, into);
     let own_rain: Vec<Rain> = all(lines, &mut sound, |line| one_rain(line, around.window, into));

@@ -65,7 +65,7 @@ pub fn check(bed: &str, footprint: Footprint, plantings: &[Planting], into: &mut
         if settle(own) > Decimal::ONE {
             let percent = significant(own * Decimal::ONE_HUNDRED, 4).to_string();
             let (crop, day) = (&new.crop.value.name, new.planted.value);
-            into.push(sums::more_than_the_bed(place, bed, crop, &percent, day, None));
+            into.push(sums::more_than_the_bed(place, bed, crop, &percent, day, &[]));
             continue;
         }
         let day = new.planted.value;
@@ -74,12 +74,14 @@ pub fn check(bed: &str, footprint: Footprint, plantings: &[Planting], into: &mut
             .filter(|old| end(old) > day && settle(part(old, footprint).0) <= Decimal::ONE)
             .collect();
         let taken: Decimal = standing.iter().map(|old| part(old, footprint).0).sum();
-        let Some(last) = standing.last() else { continue };
         if settle(taken + own) > Decimal::ONE {
             let percent = significant((taken + own) * Decimal::ONE_HUNDRED, 4).to_string();
-            let (crop, with) = (&new.crop.value.name, &last.crop.value.name);
-            let other = Some((part(last, footprint).1, with.as_str()));
-            into.push(sums::more_than_the_bed(place, bed, crop, &percent, day, other));
+            let others: Vec<(Place, &str)> = standing
+                .iter()
+                .map(|old| (part(old, footprint).1, old.crop.value.name.as_str()))
+                .collect();
+            let crop = &new.crop.value.name;
+            into.push(sums::more_than_the_bed(place, bed, crop, &percent, day, &others));
         }
     }
 }

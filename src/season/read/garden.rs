@@ -5,7 +5,9 @@ use super::fields::{garden, month, rain};
 use super::table::{Findings, Table};
 use super::word::OneOf;
 use crate::calendar::Date;
-use crate::fault::{shape, sums};
+use crate::catalogue::Catalogue;
+use crate::catalogue::names::{nearest, normal};
+use crate::fault::{names, shape, sums};
 
 /// The days a season's file may speak of: 1 July of the year before to 31 December of the year.
 #[derive(Clone, Copy, Debug)]
@@ -67,9 +69,20 @@ pub fn read(mut table: Table<'_, '_>, into: &mut Findings) -> GardenRead {
         warmest: warmest.flatten(),
         visit_day: visit_day.map(plain),
         organic: organic.is_some_and(|said| said.value.0),
-        region: region.map(|said| Said::new(said.value.to_lowercase(), said.place)),
+        region: region.map(|said| Said::new(normal(said.value), said.place)),
     });
     GardenRead { garden, window, rain }
+}
+
+/// A region that no bulletin's row names would do nothing.
+pub fn region_known(garden: &Garden, catalogue: &Catalogue, into: &mut Findings) {
+    let Some(said) = &garden.region else { return };
+    let regions = catalogue.regions();
+    if !regions.contains(&said.value) {
+        let known = || regions.iter().map(String::as_str);
+        let near = nearest(&said.value, known());
+        into.push(names::unknown_region(said.place, &said.value, near.as_deref(), known()));
+    }
 }
 
 /// Takes a word out of its wrapping.

@@ -91,28 +91,34 @@ fn whole(tree: &DeTable<'_>, catalogue: Rc<Catalogue>, into: &mut Findings) -> O
     if let Some(catalogue) = Rc::get_mut(&mut catalogue) {
         own::read(&mut root, catalogue, into);
     }
+    if let Some(garden) = garden.as_ref().and_then(|read| read.garden.as_ref()) {
+        garden::region_known(garden, &catalogue, into);
+    }
     let mut known = Known::new(&catalogue, into.broken.clone());
     let (suppliers, suppliers_sound) = suppliers(&mut root, into);
     let entries = root.headed(&file::SHED, into);
+    let stocked = !entries.is_empty();
     let shed: Vec<ShedItem> = entries
         .into_iter()
         .filter_map(|table| shed::item(table, &suppliers, suppliers_sound, &mut known, into))
         .collect();
     let feeding = root.table(&file::FEEDING, into);
-    let feeding =
-        feeding.map_or(Some(Feeding::default()), |table| shed::feeding(table, &known, into));
+    let feeding = feeding
+        .map_or(Some(Feeding::default()), |table| shed::feeding(table, &known, stocked, into));
     let rain = garden.as_ref().map_or(&[][..], |garden| &garden.rain);
-    let around = bed::Around { catalogue: &catalogue, known: &known, window, rain };
+    let around = bed::Around { catalogue: &catalogue, known: &known, window, rain, stocked };
     let tables = root.headed(&file::BED, into);
     if tables.is_empty() && !root.has(&file::BED) {
         let example = "name = \"north 1\"\nlength = \"24 ft\"\nwidth = \"4 ft\"";
         root.lacks(shape::missing_part("[[bed]]", example), into);
     }
     let mut taken = BTreeMap::new();
+    let had = tables.len();
     let beds: Vec<Bed> = tables
         .into_iter()
         .filter_map(|table| bed::read(table, &around, &mut taken, into))
         .collect();
+    debug_assert!(beds.len() == had || !into.faults.is_empty(), "a bed is lost without a word");
     Some(Season { garden: garden?.garden?, feeding: feeding?, shed, suppliers, beds, catalogue })
 }
 

@@ -8,12 +8,13 @@ use super::stuff::{Known, overrides, resolve};
 use super::table::{Field, Findings, Table};
 use super::value::{Names, place_of, wrong};
 use crate::catalogue::names::{nearest, normal};
-use crate::fault::shape;
+use crate::fault::{names, shape};
 
 /// Reads a feeding table.
 pub fn feeding(
     mut table: Table<'_, '_>,
     known: &Known<'_>,
+    stocked: bool,
     into: &mut Findings,
 ) -> Option<Feeding> {
     let t = &mut table;
@@ -21,6 +22,11 @@ pub fn feeding(
     let side_dress = feed(t, &feeding::SIDE_DRESS, known, into);
     let timing = t.take(&feeding::TIMING, into).map(super::garden::plain);
     let mix = t.take(&feeding::MIX, into).map(|said| Said::new(said.value.0, said.place));
+    for said in [&before_planting, &side_dress].into_iter().flatten() {
+        if matches!(said.value, Feed::Best) && !stocked {
+            t.lacks(names::nothing_to_choose_from(said.place), into);
+        }
+    }
     t.sound.then_some(Feeding { before_planting, side_dress, timing, mix })
 }
 
@@ -99,7 +105,10 @@ pub fn item(
         known.add_broken(name.value);
         return None;
     };
-    known.add(name.value, &stuff);
+    if let Some(first) = known.add(name.value, &stuff) {
+        t.fault(names::two_labels(stuff.place, name.value, first), into);
+        return None;
+    }
     let offer = (!packs.is_empty()).then_some(Offer { supplier, packs });
     Some(ShedItem { stuff, on_hand, offer })
 }

@@ -62,15 +62,45 @@ impl<'c> Known<'c> {
             .or_else(|| self.catalogue.nearest_material(name))
     }
 
-    /// Remembers what the shed says of a material.
-    pub fn add(&mut self, written: &str, stuff: &Stuff) {
-        self.shed.insert(normal(&stuff.material.name), stuff.clone());
-        self.shed.insert(normal(written), stuff.clone());
+    /// Remembers what the shed says of a material. Where it has said something else of the same
+    /// material before, returns where.
+    pub fn add(&mut self, written: &str, stuff: &Stuff) -> Option<Place> {
+        for name in [normal(&stuff.material.name), normal(written)] {
+            match self.shed.get(&name) {
+                // A second entry, such as another seller's, need not repeat what the first says.
+                Some(_) if stuff.overrides == Overrides::default() => {}
+                Some(first) if first.overrides != Overrides::default() => {
+                    let same = without_places(&first.overrides) == without_places(&stuff.overrides);
+                    if !same {
+                        return Some(first.place);
+                    }
+                }
+                _ => {
+                    self.shed.insert(name, stuff.clone());
+                }
+            }
+        }
+        None
     }
 
     /// Remembers a name whose entry has a fault.
     pub fn add_broken(&mut self, written: &str) {
         self.broken.push(normal(written));
+    }
+}
+
+/// The same sayings, as if all stood at one place, for comparing what they say.
+fn without_places(said: &Overrides) -> Overrides {
+    let here = Place::default();
+    Overrides {
+        analysis: said.analysis.map(|one| Said::new(one.value, here)),
+        basis: said.basis.map(|one| Said::new(one.value, here)),
+        moisture: said.moisture.map(|one| Said::new(one.value, here)),
+        release: said.release.map(|one| Said::new(one.value, here)),
+        ammonium: said.ammonium.map(|one| Said::new(one.value, here)),
+        nitrate: said.nitrate.map(|one| Said::new(one.value, here)),
+        carbon_nitrogen: said.carbon_nitrogen.map(|one| Said::new(one.value, here)),
+        density: said.density.map(|one| Said::new(one.value, here)),
     }
 }
 
