@@ -43,11 +43,12 @@ pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
         text: &planned.loaded.source,
         catalogue: &planned.loaded.season.catalogue,
     };
-    let told = explain::tell(&found.step, showing, &places, args.depth);
     if format == Format::Json {
+        let told = explain::tell(&found.step, showing, &places, args.depth);
         return write_json(&args.look, explain::json(wanted, &told));
     }
-    args.look.write_document(&explain::document(wanted, &told))
+    let document = explain::document(wanted, &found.step, showing, &places, args.depth);
+    args.look.write_document(&document)
 }
 
 fn list(args: &ExplainArgs, format: Format, all: &[Located]) -> Result<(), Failure> {

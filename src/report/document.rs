@@ -38,6 +38,8 @@ pub enum Block {
         /// The items.
         items: Vec<Text>,
     },
+    /// Numbered steps, each as deep as the step that uses it is above it.
+    Steps(Vec<StepLine>),
     /// Names with their values.
     Pairs(Vec<(Text, Text)>),
     /// Rows and columns.
@@ -50,6 +52,19 @@ pub enum Block {
     Fold(Fold),
     /// Dated work with boxes to tick.
     Work(WorkList),
+}
+
+/// One numbered step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepLine {
+    /// How deep it stands: 0 for the first.
+    pub depth: usize,
+    /// Its number, from 1.
+    pub number: usize,
+    /// What it says.
+    pub text: Text,
+    /// The name by which a link finds it.
+    pub anchor: Option<String>,
 }
 
 /// How grave a note is.

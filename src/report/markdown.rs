@@ -38,6 +38,10 @@ fn block(block: &Block) -> String {
             let items = items.iter().enumerate();
             lines(items.map(|(index, item)| format!("{} {}", mark(index), inline(item))))
         }
+        Block::Steps(steps) => lines(steps.iter().map(|step| {
+            let indent = "  ".repeat(step.depth);
+            format!("{indent}- {}\\. {}", step.number, inline(&step.text))
+        })),
         Block::Pairs(pairs) => lines(
             pairs.iter().map(|(name, value)| format!("- **{}:** {}", bare(name), inline(value))),
         ),

@@ -31,7 +31,7 @@ pub mod words;
 pub use apportion::{Apportioned, apportion};
 pub use chart::{Bar, Bars, Curve, DoseMark, Look, Series};
 pub use document::{
-    Align, Block, Column, Day, Document, Fold, Note, NoteKind, Table, Task, WorkList,
+    Align, Block, Column, Day, Document, Fold, Note, NoteKind, StepLine, Table, Task, WorkList,
 };
 pub use number::{Scale, Showing, Shown};
 pub use text::{Span, Text, Tone};

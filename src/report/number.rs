@@ -11,7 +11,9 @@ use rust_decimal::Decimal;
 use super::apportion::apportion;
 use super::scales;
 use crate::calendar::Date;
-use crate::quantity::{Amount, Kind, Quantity, Rate, Share, Unit, UnitSystem, round_to, settle};
+use crate::quantity::{
+    Amount, Kind, Quantity, Rate, Share, Unit, UnitSystem, round_to, settle, units,
+};
 
 /// A number and its unit, as they are read on screen. The unit may be empty.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -63,11 +65,15 @@ impl Scale {
     /// Shows a base value without closing zeros; a small one keeps two significant digits.
     pub fn free(&self, base: Decimal) -> Shown {
         let value = self.value(base);
-        let places = (self.decimals..self.decimals + 4)
+        Shown { number: trimmed(value, self.places_of(value)), unit: self.symbol.to_owned() }
+    }
+
+    /// The places of this value: those of the scale, or two significant digits of a small one.
+    fn places_of(&self, value: Decimal) -> u32 {
+        (self.decimals..self.decimals + 4)
             .find(|places| settle(value).abs() * Decimal::from(10_u64.pow(*places)) >= Decimal::TEN)
             .filter(|_| value.abs() < Decimal::ONE)
-            .unwrap_or(self.decimals);
-        Shown { number: trimmed(value, places), unit: self.symbol.to_owned() }
+            .unwrap_or(self.decimals)
     }
 
     /// Shows a total and the parts that make it so that the lines add up to the total shown.
@@ -108,6 +114,35 @@ impl Showing {
             Kind::Money => self.scale(Kind::Money, [amount.base]).fixed(amount.base),
             kind => self.scale(kind, [amount.base]).free(amount.base),
         }
+    }
+
+    /// Shows an amount with some places more than [`Self::amount`], for sums that are reckoned
+    /// again with a pencil; a share of more than the whole is shown as "1.5" rather than "150 %".
+    /// Beside it the base value that is shown.
+    pub fn closer(self, amount: Amount, more: u32) -> (Shown, Decimal) {
+        let Some((scale, places)) = self.places(amount, more) else {
+            return (self.amount(amount), amount.base);
+        };
+        let rounded = round(scale.value(amount.base), places);
+        let shown = Shown { number: trimmed(rounded, places), unit: scale.symbol.to_owned() };
+        (shown, scale.unit.to_base(rounded))
+    }
+
+    /// Shows an amount in the unit and with the places that [`Self::closer`] gives another.
+    pub fn as_if(self, like: Amount, amount: Amount, more: u32) -> Shown {
+        let Some((scale, places)) = self.places(like, more) else { return self.amount(amount) };
+        let number = trimmed(scale.value(amount.base), places);
+        Shown { number, unit: scale.symbol.to_owned() }
+    }
+
+    /// The scale and the places of an amount; nothing for dates and temperatures.
+    fn places(self, amount: Amount, more: u32) -> Option<(Scale, u32)> {
+        let scale = match amount.kind {
+            Kind::Date | Kind::Temperature => return None,
+            Kind::Share if amount.base > Decimal::ONE => Scale::new(&units::FRACTION, 2),
+            kind => self.scale(kind, [amount.base]),
+        };
+        Some((scale, (scale.places_of(scale.value(amount.base)) + more).min(9)))
     }
 
     /// The scale for a column of base values of one kind: the unit that suits the largest.

@@ -1,12 +1,19 @@
 //! Where a figure comes from, told as a list of steps: each with its sum, its rule and its source.
 //! Steps that are used more than once are told once and named after.
 
+mod decimals;
+mod folding;
+mod legend;
 mod sum;
+mod teach;
+#[cfg(test)]
+mod tests;
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 pub use sum::{name, sum};
+pub use teach::Teacher;
 
 use super::document::{Block, Document};
 use super::number::Showing;
@@ -150,32 +157,45 @@ impl Teller<'_> {
     }
 }
 
-/// The telling as a document.
-pub fn document(path: &str, told: &[Told]) -> Document {
+/// A figure's working as a document: steps to follow with a pencil, then what they rest on.
+pub fn document(
+    path: &str,
+    root: &Rc<Step>,
+    showing: Showing,
+    places: &Places<'_>,
+    depth: Option<usize>,
+) -> Document {
     let mut document = Document::new(format!("Where {path} comes from"));
-    let mut items: Vec<Text> = Vec::new();
-    for step in told {
-        let indent = "  ".repeat(step.depth);
-        let mut text = Text::new()
-            .dim(format!("{indent}{}. ", step.number))
-            .emphasis(step.name.clone())
-            .plain(" = ")
-            .value(step.value.clone());
-        if !step.sum.is_empty() {
-            text = text.plain(format!(" = {}", step.sum));
-        }
-        if let Some(rule) = &step.rule {
-            text = text.dim(format!(" ({rule})"));
-        }
-        if let Some(source) = &step.source {
-            text = text.dim(format!(" [{source}]"));
-        }
-        items.push(text);
+    let mut teacher = Teacher::new(showing, *places);
+    document.push(Block::Steps(teacher.teach(None, root, depth)));
+    if let Some((low, high)) = root.range.filter(|(low, high)| low != high) {
+        let text = Text::from("Likely between ").shown(&showing.amount(low)).plain(" and ");
+        document.paragraph(text.shown(&showing.amount(high)).plain("."));
     }
-    for item in items {
-        document.push(Block::Paragraph(item));
-    }
+    legend(&teacher, places, 2, &mut document);
     document
+}
+
+/// The rules and sources that some tellings referred to, under a heading.
+pub fn legend(teacher: &Teacher<'_>, places: &Places<'_>, level: u8, document: &mut Document) {
+    let entries = teacher.legend();
+    if entries.is_empty() && !teacher.names_lines() {
+        return;
+    }
+    document.heading(level, "Rules and sources");
+    if teacher.names_lines() {
+        document.paragraph(Text::from("Lines are those of ").code(places.file).plain("."));
+    }
+    if !entries.is_empty() {
+        document.push(Block::Steps(entries));
+    }
+}
+
+/// The same sentence with a capital at its start and a full stop at its end.
+fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    let start = letters.next().map(|first| first.to_uppercase().collect::<String>());
+    format!("{}{}.", start.unwrap_or_default(), letters.as_str().trim_end_matches('.'))
 }
 
 #[derive(serde::Serialize)]

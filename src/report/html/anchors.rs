@@ -31,6 +31,11 @@ impl Anchors {
                 Block::Heading { level: 3.., anchor: Some(anchor), .. } => {
                     self.name(anchor);
                 }
+                Block::Steps(steps) => {
+                    for anchor in steps.iter().filter_map(|step| step.anchor.as_ref()) {
+                        self.name(anchor);
+                    }
+                }
                 Block::Fold(fold) => {
                     fold.anchor.as_ref().and_then(|anchor| self.name(anchor));
                     self.gather(&fold.blocks);

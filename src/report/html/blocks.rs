@@ -13,6 +13,9 @@ use crate::report::text::Text;
 /// Columns beyond which a table is read row by row on a phone.
 const COLUMNS_ON_A_PHONE: usize = 3;
 
+/// The depth beyond which steps stop moving to the right.
+const DEEPEST: usize = 6;
+
 /// Sets blocks in order; counts what needs a number of its own.
 pub(super) struct Setter<'a> {
     anchors: &'a Anchors,
@@ -64,6 +67,17 @@ impl<'a> Setter<'a> {
                 let items = html! { @for item in items { li { (self.text(item)) } } };
                 html! { @if *ordered { ol { (items) } } @else { ul { (items) } } }
             }
+            Block::Steps(steps) => html! {
+                ol.steps {
+                    @for step in steps {
+                        @let name = step.anchor.as_deref().and_then(|name| self.anchors.find(name));
+                        li id=[name] value=(step.number)
+                            class=[(step.depth > 0).then(|| format!("depth-{}", step.depth.min(DEEPEST)))] {
+                            (self.text(&step.text))
+                        }
+                    }
+                }
+            },
             Block::Pairs(pairs) => html! {
                 dl {
                     @for (name, value) in pairs {

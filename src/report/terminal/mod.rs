@@ -10,12 +10,15 @@ use anstyle::{AnsiColor, Style};
 
 use self::line::Line;
 use self::wrap::wrap;
-use super::document::{Block, Document, Fold, Note, NoteKind, WorkList};
+use super::document::{Block, Document, Fold, Note, NoteKind, StepLine, WorkList};
 use super::number::long_date;
 use super::text::{Text, Tone};
 
 /// The narrowest width that is kept to; a narrower terminal gets lines of this length.
 pub const NARROWEST: usize = 24;
+
+/// Columns that the deepest step is moved to the right.
+const DEEPEST: usize = 16;
 
 /// How a terminal is written to. Whether to use colour is decided by whoever knows the terminal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -92,6 +95,7 @@ impl Terminal {
             Block::Paragraph(text) => wrap(text, width),
             Block::Note(note) => self.note(note, width),
             Block::List { ordered, items } => self.list(*ordered, items, width),
+            Block::Steps(steps) => self.steps(steps, width),
             Block::Pairs(pairs) => table::pairs(pairs, width),
             Block::Table(table) => self.table(table, width),
             Block::Curve(curve) => self.curve(curve, width),
@@ -141,6 +145,22 @@ impl Terminal {
                 self.mark("• ", "- ").to_owned()
             };
             lines.extend(hung(&bullet, wrap(item, width - bullet.chars().count())));
+        }
+        lines
+    }
+
+    fn steps(&self, steps: &[StepLine], width: usize) -> Vec<Line> {
+        // Numbers stand in one column, however many there are.
+        let most = steps.iter().map(|step| step.number).max().unwrap_or_default();
+        let digits = most.to_string().len();
+        let mut lines = Vec::new();
+        for step in steps {
+            // Deep working runs out of room: it stops moving to the right.
+            let indent = (2 * step.depth).min(DEEPEST).min(width.saturating_sub(NARROWEST));
+            let mark = format!("{:>digits$}. {}", step.number, " ".repeat(indent));
+            let left = mark.len();
+            let room = width.saturating_sub(left).max(NARROWEST / 2);
+            lines.extend(hung(&mark, wrap(&step.text, room)));
         }
         lines
     }
