@@ -47,7 +47,7 @@ pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
         let told = explain::tell(&found.step, showing, &places, args.depth);
         return write_json(&args.look, explain::json(wanted, &told));
     }
-    let document = explain::document(wanted, &found.step, showing, &places, args.depth);
+    let document = explain::document(wanted, &found.step, showing, &places, args.depth, &all);
     args.look.write_document(&document)
 }
 

@@ -128,9 +128,10 @@ impl Showing {
         (shown, scale.unit.to_base(rounded))
     }
 
-    /// Shows an amount in the unit and with the places that [`Self::closer`] gives another.
-    pub fn as_if(self, like: Amount, amount: Amount, more: u32) -> Shown {
-        let Some((scale, places)) = self.places(like, more) else { return self.amount(amount) };
+    /// Shows an amount in the unit and with the places that [`Self::closer`] gives another with none
+    /// more.
+    pub fn as_if(self, like: Amount, amount: Amount) -> Shown {
+        let Some((scale, places)) = self.places(like, 0) else { return self.amount(amount) };
         let number = trimmed(scale.value(amount.base), places);
         Shown { number, unit: scale.symbol.to_owned() }
     }

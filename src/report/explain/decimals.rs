@@ -14,30 +14,22 @@ use crate::report::number::{Showing, Shown};
 /// Places beyond the usual that a value may be shown with.
 const MOST: u32 = 6;
 
-/// How many places beyond the usual each step's value is shown with.
+/// How many places beyond the usual the parts of one sum are shown with. The result keeps the usual
+/// ones, so that closer parts of one sum do not ask for closer parts of all sums beneath.
 #[derive(Debug, Default)]
 pub(super) struct Decimals {
     more: BTreeMap<usize, u32>,
 }
 
 impl Decimals {
-    /// Finds the places for these steps, each a number and the step that holds its sum.
-    pub(super) fn of(steps: &[(usize, Rc<Step>)], showing: Showing, alike: &mut Alike) -> Self {
+    /// Finds the places for the parts of the sum that this step holds.
+    pub(super) fn of(core: &Rc<Step>, showing: Showing, alike: &mut Alike) -> Self {
         let mut decimals = Self::default();
-        loop {
-            let mut changed = false;
-            for (number, core) in steps {
-                if !decimals.agrees(*number, core, showing, alike) {
-                    changed |= decimals.widen(core, showing, alike);
-                }
-            }
-            if !changed {
-                return decimals;
-            }
-        }
+        while !decimals.agrees(core, showing, alike) && decimals.widen(core, showing, alike) {}
+        decimals
     }
 
-    /// The value of a step as it is shown.
+    /// The value of a part as it is shown.
     pub(super) fn shown(&self, number: usize, amount: Amount, showing: Showing) -> Shown {
         self.seen(number, amount, showing).0
     }
@@ -47,11 +39,10 @@ impl Decimals {
     }
 
     /// Whether the sum of the values shown comes to the value shown.
-    fn agrees(&self, number: usize, core: &Rc<Step>, showing: Showing, alike: &mut Alike) -> bool {
+    fn agrees(&self, core: &Rc<Step>, showing: Showing, alike: &mut Alike) -> bool {
         let Some(base) = self.pencil(core, showing, alike) else { return true };
         let again = Amount { kind: core.amount.kind, base };
-        let more = self.more.get(&number).copied().unwrap_or_default();
-        showing.as_if(core.amount, again, more) == self.seen(number, core.amount, showing).0
+        showing.as_if(core.amount, again) == showing.closer(core.amount, 0).0
     }
 
     /// What a sum comes to from the values shown; nothing where it is no plain sum.

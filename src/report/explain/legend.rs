@@ -19,6 +19,11 @@ impl Legend {
         format!("rule/{number}")
     }
 
+    /// Whether an anchor is that of an entry.
+    pub(super) fn is_anchor(anchor: &str) -> bool {
+        anchor.strip_prefix("rule/").is_some_and(|tail| tail.bytes().all(|b| b.is_ascii_digit()))
+    }
+
     /// The number of a rule.
     pub(super) fn rule(&mut self, rule: &Rule, places: &Places<'_>) -> usize {
         self.number(rule.key, || {

@@ -19,6 +19,7 @@ use super::document::{Block, Document};
 use super::number::Showing;
 use super::text::Text;
 use crate::catalogue::{Catalogue, Source};
+use crate::engine::paths::Located;
 use crate::figure::{Origin, Step, Why};
 
 /// What is needed to tell where a leaf stands.
@@ -157,20 +158,39 @@ impl Teller<'_> {
     }
 }
 
-/// A figure's working as a document: steps to follow with a pencil, then what they rest on.
+/// Steps beyond which a telling points to figures with a path of their own instead of telling them.
+const LONG: usize = 16;
+
+/// A figure's working as a document: steps to follow with a pencil, then what they rest on. A long
+/// one without a depth stops at the figures of `others` and names their paths.
 pub fn document(
     path: &str,
     root: &Rc<Step>,
     showing: Showing,
     places: &Places<'_>,
     depth: Option<usize>,
+    others: &[Located],
 ) -> Document {
     let mut document = Document::new(format!("Where {path} comes from"));
     let mut teacher = Teacher::new(showing, *places);
-    document.push(Block::Steps(teacher.teach(None, root, depth)));
+    let mut lines = teacher.teach(None, root, depth);
+    if depth.is_none() && lines.len() > LONG {
+        teacher = Teacher::new(showing, *places);
+        for other in others {
+            teacher.elsewhere(&other.path, &other.step);
+        }
+        lines = teacher.teach(Some(path), root, depth);
+    }
+    document.push(Block::Steps(lines.clone()));
     if let Some((low, high)) = root.range.filter(|(low, high)| low != high) {
         let text = Text::from("Likely between ").shown(&showing.amount(low)).plain(" and ");
         document.paragraph(text.shown(&showing.amount(high)).plain("."));
+    }
+    let pointed = Teacher::pointed_to(&lines);
+    if !pointed.is_empty() {
+        document.paragraph("Figures above that have a working of their own:");
+        let items = pointed.into_iter().map(|path| Text::new().code(path)).collect();
+        document.push(Block::List { ordered: false, items });
     }
     legend(&teacher, places, 2, &mut document);
     document

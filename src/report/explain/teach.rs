@@ -32,7 +32,7 @@ pub struct Teacher<'a> {
     roots: BTreeMap<usize, String>,
 }
 
-/// One telling: whose it is and how its values are shown.
+/// One line of a telling: whose it is and how the values of its sum are shown.
 struct Telling<'a> {
     anchor: Option<&'a str>,
     decimals: Decimals,
@@ -74,14 +74,10 @@ impl<'a> Teacher<'a> {
     ) -> Vec<StepLine> {
         let mut lines = Vec::new();
         self.gather(anchor, root, 0, depth.unwrap_or(usize::MAX), &mut lines);
-        let cores: Vec<(usize, Rc<Step>)> =
-            lines.iter().map(|line| (self.alike.number(&line.step), line.core.clone())).collect();
-        let decimals = Decimals::of(&cores, self.showing, &mut self.alike);
-        let telling = Telling { anchor, decimals };
         let told = |(at, line): (usize, &Line)| StepLine {
             depth: line.depth,
             number: at + 1,
-            text: self.line(&telling, line),
+            text: self.line(anchor, line),
             anchor: None,
         };
         lines.iter().enumerate().map(told).collect()
@@ -90,6 +86,18 @@ impl<'a> Teacher<'a> {
     /// The rules and sources that the tellings so far referred to.
     pub fn legend(&self) -> Vec<StepLine> {
         self.legend.told()
+    }
+
+    /// The anchors of figures that these lines only point to.
+    pub fn pointed_to(lines: &[StepLine]) -> Vec<&str> {
+        let mut found: Vec<&str> = Vec::new();
+        let spans = lines.iter().flat_map(|line| &line.text.spans);
+        for link in spans.filter_map(|span| span.link.as_deref()) {
+            if !Legend::is_anchor(link) && !found.contains(&link) {
+                found.push(link);
+            }
+        }
+        found
     }
 
     /// Whether lines of the season file were named.
@@ -137,9 +145,10 @@ impl<'a> Teacher<'a> {
         folded(step, |next| roots.contains_key(&alike.borrow_mut().number(next)))
     }
 
-    fn line(&mut self, telling: &Telling<'_>, line: &Line) -> Text {
-        let number = self.alike.number(&line.step);
-        let shown = telling.decimals.shown(number, line.step.amount, self.showing);
+    fn line(&mut self, anchor: Option<&str>, line: &Line) -> Text {
+        let decimals = Decimals::of(&line.core, self.showing, &mut self.alike);
+        let telling = &Telling { anchor, decimals };
+        let (shown, _) = self.showing.closer(line.step.amount, 0);
         let text = Text::new().emphasis(super::name(&line.step)).plain(" = ").shown(&shown);
         let sum = self.sum(telling, &line.core);
         let text = if sum.is_empty() { text } else { text.plain(" = ").and(sum) };
@@ -158,7 +167,7 @@ impl<'a> Teacher<'a> {
             return self.term(telling, next);
         }
         match &step.why {
-            Why::Given(origin) => self.origin(origin, step),
+            Why::Given(origin) => self.origin(origin),
             Why::Sum(all) if all.is_empty() => Text::from("nothing to add up"),
             Why::Sum(all) => self.joined(telling, all, " + "),
             Why::Difference(a, b) => self.pair(telling, a, " − ", b),
@@ -256,7 +265,7 @@ impl<'a> Teacher<'a> {
     }
 
     /// Where a figure that is no sum comes from, when it is asked about itself.
-    fn origin(&mut self, origin: &Origin, _step: &Step) -> Text {
+    fn origin(&mut self, origin: &Origin) -> Text {
         if let Some(number) = self.legend.listed(origin, &self.places) {
             return Text::from("looked up").and(references(&[number]));
         }

@@ -21,7 +21,7 @@ fn d(text: &str) -> rust_decimal::Decimal {
 fn told(step: &Rc<Step>) -> String {
     let catalogue = Catalogue::new();
     let places = Places { file: "season.toml", text: "a\nb\nc\n", catalogue: &catalogue };
-    let document = document("x", step, Showing::new(UnitSystem::Us), &places, None);
+    let document = document("x", step, Showing::new(UnitSystem::Us), &places, None, &[]);
     terminal::render(&document, &Terminal::default())
 }
 
@@ -39,7 +39,7 @@ Where x comes from
 ══════════════════
 
 1. shortfall = 3.79 oz = need (5.29 oz, step 2) − credits (1.5 oz [1]) [1]
-2.   need = 5.29 oz = rate (3.444 lb/1000 ft2, line 2) × area (96 ft2 [2]) [2]
+2.   need = 5.3 oz = rate (3.44 lb/1000 ft2, line 2) × area (96 ft2 [2]) [2]
 
 Rules and sources
 ─────────────────
