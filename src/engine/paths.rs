@@ -82,6 +82,9 @@ fn of_planting(list: &mut List, bed: &BedPlan, planting: &PlantingPlan) {
         list.add(&here("rate"), rate);
     }
     list.add(&here("need"), &planting.need);
+    if let Some(after) = &planting.after_harvest {
+        list.add(&here("after-harvest"), after);
+    }
     if let Some(taken) = &planting.already_taken {
         list.add(&here("already-taken"), taken);
     }

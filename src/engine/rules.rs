@@ -66,6 +66,7 @@ rules! {
     DEPTH_TO_WEIGHT = "depth-to-weight", Definition, None, "depth times area is a volume, volume times density a weight";
     RELEASE = "release", Derived, Some("rule-release"), "organic nitrogen comes free from a quick and a slow pool as soil time runs";
     AVAILABLE_PHOSPHATE = "available-phosphate", Published, Some("ni-sr-2019-81"), "on low soils 60 % of the phosphate of manure and compost counts in the year; potash counts in full";
+    RAIN = "rain", Published, Some("umn-leaching"), "of heavy rain, what the soil cannot hold drains and takes nitrate with it: 12 in down for each inch in sand, 6 in elsewhere";
     TIE_UP = "tie-up", Proposed, Some("rule-tie-up"), "what is mixed in and ties nitrogen up is a debt of at most 50 kg per hectare";
     EARLIER_DOSES = "earlier-doses", Proposed, Some("rule-nitrate-left"), "what doses for the crop before release in this crop's life counts for it";
 

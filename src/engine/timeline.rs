@@ -166,6 +166,7 @@ fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> 
         on: dose.date,
         after: first.max(dose.date) - 1,
         nitrogen: counts,
+        ammonium: 0.0,
     };
     let shares = shares(climate, life, &Shape::Releasing(vec![part]));
     let end = shares.last().copied().unwrap_or_default();

@@ -119,7 +119,15 @@ pub struct Planting {
 impl Planting {
     /// The supply row that holds for it: for a perennial that of the year of its stand.
     pub fn supply(&self) -> Option<&crate::catalogue::Supply> {
-        let year = self.year_of_stand.map(|year| u8::try_from(year.value).unwrap_or(u8::MAX));
-        self.crop.value.supply_in(year)
+        self.crop.value.supply_in(self.stand_year())
+    }
+
+    /// What a perennial must find after its harvest, where the table has a row for that.
+    pub fn supply_after_harvest(&self) -> Option<&crate::catalogue::Supply> {
+        self.crop.value.after_harvest_in(self.stand_year())
+    }
+
+    fn stand_year(&self) -> Option<u8> {
+        self.year_of_stand.map(|year| u8::try_from(year.value).unwrap_or(u8::MAX))
     }
 }

@@ -90,6 +90,11 @@ fn read(amendment: &Amendment, area: &Figure<Area>) -> BedAmendment {
     }
 }
 
+/// The share of a material's nitrogen that is spread as ammonium.
+pub(super) fn ammonium(stuff: &Stuff) -> f64 {
+    to_float(stuff.material.ammonium_share.map_or(Decimal::ZERO, Share::fraction))
+}
+
 /// Nitrogen in a weight of material.
 pub fn nitrogen_content(weight: &Figure<Mass>, content: &Content) -> Figure<Mass> {
     (weight * &content.shares.nitrogen).by("nitrogen in it", &rules::CONTENT)
@@ -188,6 +193,7 @@ fn credit(plot: &Plot<'_>, amendment: &BedAmendment) -> Option<Credit> {
                 on: amendment.on,
                 after: counts_after(plot, amendment.on, freed),
                 nitrogen: nitrogen.value(),
+                ammonium: ammonium(&amendment.stuff),
             });
             (
                 (&nitrogen * &share(&range.typical)).called("comes free for it"),

@@ -42,6 +42,7 @@ pub fn earlier_doses(plot: &Plot<'_>, before: &[usize], doses: &[Dose]) -> Optio
                 on: dose.date,
                 after,
                 nitrogen: here.value(),
+                ammonium: 0.0,
             });
             parts.push((&here * &share).called("comes free for this crop"));
         }

@@ -7,12 +7,14 @@ mod earlier;
 mod earlier_doses;
 mod nitrate;
 mod organic_matter;
+mod rain;
 mod residues;
 mod water;
 
 pub use amendment::{BedAmendment, bed_amendments, nitrogen_content, recorded, released_share};
 pub use earlier_doses::earlier_doses;
 pub use nitrate::sampled_in_life;
+pub use rain::losses;
 
 use super::ceiling;
 use super::life::Life;
@@ -47,12 +49,14 @@ pub enum CreditKind {
     Water,
     /// What is spread this season.
     Amendment,
+    /// Nitrate lost to rain: a debt.
+    Rain,
 }
 
 impl CreditKind {
     /// Whether it is taken off the ceiling too: additions are, what the soil holds is not.
     pub const fn off_ceiling(self) -> bool {
-        !matches!(self, Self::SoilNitrate | Self::LeftUnused | Self::OrganicMatter)
+        !matches!(self, Self::SoilNitrate | Self::LeftUnused | Self::OrganicMatter | Self::Rain)
     }
 }
 
@@ -80,6 +84,8 @@ pub struct Releasing {
     pub after: Date,
     /// Its nitrogen, for weighing several parts.
     pub nitrogen: Mass,
+    /// The share of it that was spread as ammonium, 0 to 1.
+    pub ammonium: f64,
 }
 
 /// One credit of one planting.

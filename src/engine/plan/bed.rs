@@ -461,6 +461,7 @@ impl<'a> Course<'a> {
         let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
             .then(|| draft.areas[at].clone());
         let (_, rate) = &draft.needs[at];
+        let after_harvest = self.dress_after_harvest(draft, at, short);
         let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
         self.plans[at] = Some(PlantingPlan {
             shortage,
@@ -475,6 +476,7 @@ impl<'a> Course<'a> {
             need_rate: rate.as_ref().map(|rate| rate.rate.clone()),
             yield_used: rate.as_ref().and_then(|rate| rate.yield_used.clone()),
             need: ledger.need,
+            after_harvest,
             already_taken: ledger.already_taken,
             credits: ledger.credits,
             credit: ledger.credit,
@@ -489,6 +491,52 @@ impl<'a> Course<'a> {
             given,
             not_given,
         });
+    }
+
+    /// Dresses a perennial after its harvest, for the next year's growth: its second window. What
+    /// counts of it is not counted towards this year's budget. Returns what it must find then.
+    fn dress_after_harvest(
+        &mut self,
+        draft: &Draft<'_>,
+        at: usize,
+        short: &Npk<bool>,
+    ) -> Option<Figure<Mass>> {
+        let planting = &draft.bed.plantings[at];
+        let row = planting.supply_after_harvest().filter(|_| !draft.container)?;
+        let crop = &planting.crop.value;
+        let rate =
+            Figure::listed("demand after harvest", row.nitrogen, "crops", &crop.name, &row.source);
+        let need = (&rate * &draft.areas[at]).by("need after harvest", &rules::SUPPLY_NEED);
+        let end = draft.lives[at].end;
+        let rest_of_year = draft.setting.year_end();
+        let life = Life {
+            planted: end + 1,
+            harvest: rest_of_year,
+            end: rest_of_year,
+            regrowth: None,
+            end_assumed: false,
+        };
+        let first = draft.setting.today.map_or(end + 1, |today| today.max(end + 1));
+        let dressed = Dressed {
+            setting: draft.setting,
+            index: at,
+            planting,
+            life: &life,
+            area: &draft.areas[at],
+            nitrogen: need.clone(),
+            ceiling: None,
+            days: vec![first.next_on_or_after(draft.setting.visit_day())],
+            materials: &draft.feeds.side,
+            short: *short,
+            measure: None,
+            mix: None,
+        };
+        let mut dressings = dress::by_weeks(&dressed);
+        for dose in &mut dressings.doses {
+            dose.counts.clear();
+        }
+        self.doses.extend(dressings.doses);
+        Some(need)
     }
 
     /// The dressings of a planting: as solved, or by the published weeks where they wait for a

@@ -149,7 +149,11 @@ fn spread(
         all.push(("manure-nitrogen", bed.name.value.clone()));
     }
     let debt = plan.plantings.iter().flat_map(|planting| &planting.credits);
-    for credit in debt.filter(|credit| credit.nitrogen.value() < Mass::ZERO) {
+    let tied = |credit: &&crate::engine::credit::Credit| {
+        credit.kind != crate::engine::credit::CreditKind::Rain
+            && credit.nitrogen.value() < Mass::ZERO
+    };
+    for credit in debt.filter(tied) {
         all.push(("tie-up", credit.label.clone()));
     }
 }

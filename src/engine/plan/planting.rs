@@ -39,6 +39,8 @@ pub struct PlantingPlan {
     pub yield_used: Option<YieldUsed>,
     /// Nitrogen it must still find.
     pub need: Figure<Mass>,
+    /// Nitrogen that a perennial must find after its harvest, on top of that.
+    pub after_harvest: Option<Figure<Mass>>,
     /// Nitrogen taken before a nitrate test, where one was taken in its life.
     pub already_taken: Option<Figure<Mass>>,
     /// What feeds it already.
@@ -101,6 +103,8 @@ pub fn ledger(plot: &Plot<'_>, more: Option<Credit>) -> Ledger {
     let (need, already_taken) = need_to_come(plot);
     let mut credits = credit::all(plot);
     credits.extend(more);
+    let washed = credit::losses(plot, &credits);
+    credits.extend(washed);
     make_unique(&mut credits);
     let credit = Figure::total(credits.iter().map(|one| &one.nitrogen)).called("credits");
     let (low, high) = credits

@@ -65,6 +65,8 @@ struct NitrogenAnswer<'a> {
     rate: Option<FigureAnswer>,
     need: FigureAnswer,
     #[serde(skip_serializing_if = "Option::is_none")]
+    after_harvest: Option<FigureAnswer>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     already_taken: Option<FigureAnswer>,
     credits: Vec<CreditAnswer<'a>>,
     credit: FigureAnswer,
@@ -312,6 +314,7 @@ fn planting_answer<'a>(
                 .as_ref()
                 .map(|rate| FigureAnswer::of(reported, format!("{base}/nitrogen/rate"), rate)),
             need: figure("need", &planting.need),
+            after_harvest: planting.after_harvest.as_ref().map(|one| figure("after-harvest", one)),
             already_taken: planting.already_taken.as_ref().map(|one| figure("already-taken", one)),
             credits: credits.collect(),
             credit: figure("credits", &planting.credit),
