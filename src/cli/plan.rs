@@ -8,13 +8,15 @@ use clap::Args;
 use super::common::{About, Look};
 use super::season::{Loaded, SeasonFile};
 use super::{Failure, Format, record_file};
+use crate::calendar::Date;
 use crate::engine::against::{Against, against};
-use crate::engine::plan::{BedPlan, Plan, plan};
+use crate::engine::plan::{BedPlan, Plan, plan, plan_compared};
 use crate::engine::setting::window;
+use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
 use crate::report::plan as reports;
 use crate::report::plan::Reported;
-use crate::season::slug;
+use crate::season::{Season, slug};
 
 /// Plan the whole season: need, credits, what is short, and dated doses for every bed.
 #[derive(Args, Debug)]
@@ -68,6 +70,13 @@ pub(super) struct Planned {
 
 /// Reads the season and plans it.
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
+    planned_by(about, plan)
+}
+
+/// A way to plan a season.
+type Planner = fn(&Season, UnitSystem, Option<Date>, &[Applied]) -> Plan;
+
+fn planned_by(about: &About, plan: Planner) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
@@ -142,7 +151,7 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let format = args.look.format.among("bed", PLAN_FORMATS)?;
-    let planned = planned(&args.about)?;
+    let planned = planned_by(&args.about, plan_compared)?;
     let bed = planned.bed(&args.bed)?;
     let reported = planned.reported(&args.about);
     match format {

@@ -20,6 +20,8 @@ pub struct Setting<'a> {
     pub units: UnitSystem,
     /// The day the plan is made on; nothing before it is planned anew.
     pub today: Option<Date>,
+    /// Whether equal doses at the published weeks are planned too, to be set beside a solved plan.
+    pub compare: bool,
     climate_steps: Vec<Rc<Step>>,
 }
 
@@ -42,7 +44,7 @@ impl<'a> Setting<'a> {
             last,
         );
         let climate_steps = climate_steps(season);
-        Self { season, climate, units, today, climate_steps }
+        Self { season, climate, units, today, compare: false, climate_steps }
     }
 
     /// The season's year.

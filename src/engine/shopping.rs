@@ -1,7 +1,7 @@
 //! What a plan asks of the shed: its doses as demands, the shed and the suppliers as offers.
 
 use super::buy::{
-    self, Alternative, Answer, Certainty, Demand, Offer, Pack, Shed, Stock, Supplier,
+    self, Alternative, Answer, Certainty, Demand, List, Offer, Pack, Shed, Stock, Supplier,
 };
 use super::paths::dose_path;
 use super::plan::Plan;
@@ -13,6 +13,23 @@ use crate::season::{Season, ShedItem};
 /// The shopping lists of a season: whole packs at least cost for all doses from a day on.
 pub fn list(season: &Season, plan: &Plan, today: Option<Date>) -> Answer {
     buy::buy(&shed(season), &demands(plan, today), &[])
+}
+
+/// The certain list alone, without asking what each offer was weighed against: what a plan ends with.
+pub fn short_list(season: &Season, plan: &Plan, today: Option<Date>) -> (List, List) {
+    let (certain, possible): (Vec<Demand>, Vec<Demand>) =
+        demands(plan, today).into_iter().partition(|demand| demand.certainty == Certainty::Certain);
+    let shed = shed(season);
+    let list = buy::least_list(&shed, &certain, &[]);
+    let mut later = shed;
+    later.stock.retain(|held| list.materials.iter().all(|sum| sum.material != held.material));
+    later.stock.extend(
+        list.materials
+            .iter()
+            .map(|sum| Stock { material: sum.material.clone(), on_hand: sum.left_over }),
+    );
+    let besides = buy::least_list(&later, &possible, &[]);
+    (list, besides)
 }
 
 /// Every dose from a day on, with the material it was planned with.

@@ -67,6 +67,13 @@ pub struct Dressings {
     pub notes: Vec<String>,
 }
 
+impl Dressings {
+    /// No dose: all that was wanted stays open.
+    pub fn nothing(wanted: &Figure<Mass>) -> Self {
+        Self { doses: Vec::new(), not_given: wanted.clone(), notes: Vec::new() }
+    }
+}
+
 /// The material a planting is side-dressed with: the first that carries nitrogen and brings nothing
 /// that is not short, else the first that carries nitrogen.
 pub fn material<'a>(list: &'a [Ready], short: &Npk<bool>) -> Option<&'a Ready> {
@@ -75,17 +82,12 @@ pub fn material<'a>(list: &'a [Ready], short: &Npk<bool>) -> Option<&'a Ready> {
 
 /// Splits the nitrogen still planned into equal doses; adds dressings where one passes its cap.
 pub fn by_weeks(dressed: &Dressed<'_>) -> Dressings {
-    let nothing = |nitrogen: &Figure<Mass>| Dressings {
-        doses: Vec::new(),
-        not_given: nitrogen.clone(),
-        notes: Vec::new(),
-    };
     let ready = material(dressed.materials, &dressed.short);
     let Some(ready) = ready.filter(|_| dressed.nitrogen.value() > Mass::ZERO) else {
-        return nothing(&dressed.nitrogen);
+        return Dressings::nothing(&dressed.nitrogen);
     };
     if dressed.days.is_empty() {
-        return nothing(&dressed.nitrogen);
+        return Dressings::nothing(&dressed.nitrogen);
     }
     let days = enough_days(dressed, ready);
     give(dressed, ready, &days)

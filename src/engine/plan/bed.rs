@@ -568,7 +568,9 @@ impl<'a> Course<'a> {
         self.requests.push(solved::request(draft.index, dressed, ready, ledger, &given, first));
         match self.schedule.and_then(|schedule| schedule.get(&at)) {
             Some(turn) => dress::by_schedule(dressed, ready, &turn.doses),
-            None => dress::by_weeks(dressed),
+            // What a crop leaves to the one that follows is first reckoned from the published weeks.
+            None if draft.setting.compare || draft.lives.len() > 1 => dress::by_weeks(dressed),
+            None => Dressings::nothing(&dressed.nitrogen),
         }
     }
 

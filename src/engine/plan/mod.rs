@@ -74,22 +74,39 @@ impl BedPlan {
 /// Plans a season. Weights are rounded to the scales of the unit system; `today` is the day the
 /// plan is made on; `applied` is what has been spread already.
 pub fn plan(season: &Season, units: UnitSystem, today: Option<Date>, applied: &[Applied]) -> Plan {
-    let setting = Setting::new(season, units, today);
+    of_setting(&Setting::new(season, units, today), applied)
+}
+
+/// Plans a season, and beside each solved bed what equal doses at the published weeks would be.
+pub fn plan_compared(
+    season: &Season,
+    units: UnitSystem,
+    today: Option<Date>,
+    applied: &[Applied],
+) -> Plan {
+    of_setting(&Setting { compare: true, ..Setting::new(season, units, today) }, applied)
+}
+
+fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
+    let season = setting.season;
     let with = |index: usize, schedule: Option<&solved::Schedule>| {
         let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
-        bed::plan(&setting, index, &season.beds[index], &here, schedule)
+        bed::plan(setting, index, &season.beds[index], &here, schedule)
     };
     let mut drafts: Vec<bed::Planned> =
         (0..season.beds.len()).map(|index| with(index, None)).collect();
     let mut requests = asked(&drafts);
     let by_weeks: Vec<Option<Vec<Dose>>> = drafts
         .iter()
-        .map(|draft| (!draft.requests.is_empty()).then(|| draft.plan.doses.clone()))
+        .map(|draft| {
+            let compared = setting.compare && !draft.requests.is_empty();
+            compared.then(|| draft.plan.doses.clone())
+        })
         .collect();
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.
     for _ in 0..MOST_TURNS {
-        let schedules = solved::solve(&setting, &requests);
+        let schedules = solved::solve(setting, &requests);
         for (index, schedule) in &schedules {
             drafts[*index] = with(*index, Some(schedule));
         }

@@ -64,8 +64,8 @@ pub fn plan(reported: &Reported<'_>) -> Document {
         bed_blocks(reported, bed, &mut document);
     }
     record::add(reported, None, &mut document);
-    let answer = shopping::list(reported.season, reported.plan, reported.today);
-    super::shopping::add(&answer, reported.showing, &mut document);
+    let (certain, possible) = shopping::short_list(reported.season, reported.plan, reported.today);
+    super::shopping::add(&certain, &possible, reported.showing, &mut document);
     cautions::add(reported, &mut document);
     document
 }

@@ -13,13 +13,12 @@ use crate::nutrient::Nutrient;
 use crate::quantity::{Mass, Money, Share, UnitSystem};
 
 /// Adds the lists to a document: what to buy, what is left over, what cannot be had.
-pub fn add(answer: &Answer, showing: Showing, document: &mut Document) {
+pub fn add(certain: &List, possible: &List, showing: Showing, document: &mut Document) {
     document.heading(2, "What to buy");
-    one_list(&answer.certain, showing, document);
-    let asked = !answer.possible.met.is_empty() || !answer.possible.unmet.is_empty();
-    if asked {
+    one_list(certain, showing, document);
+    if !possible.met.is_empty() || !possible.unmet.is_empty() {
         document.heading(3, "If every dose that waits for a measurement is given");
-        one_list(&answer.possible, showing, document);
+        one_list(possible, showing, document);
     }
 }
 
@@ -27,7 +26,7 @@ pub fn add(answer: &Answer, showing: Showing, document: &mut Document) {
 pub fn document(answer: &Answer, showing: Showing, about: Text) -> Document {
     let mut document = Document::new("Shopping list");
     document.about = about;
-    add(answer, showing, &mut document);
+    add(&answer.certain, &answer.possible, showing, &mut document);
     costs(answer, showing, &mut document);
     document
 }
