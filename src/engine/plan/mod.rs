@@ -84,7 +84,9 @@ pub fn plan_compared(
     today: Option<Date>,
     applied: &[Applied],
 ) -> Plan {
-    of_setting(&Setting { compare: true, ..Setting::new(season, units, today) }, applied)
+    let mut setting = Setting::new(season, units, today);
+    setting.compare = true;
+    of_setting(&setting, applied)
 }
 
 fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
