@@ -106,9 +106,9 @@ impl Release {
         self.mineral + self.fast * run_down(self.fast_rate) + self.slow * run_down(self.slow_rate)
     }
 
-    /// Tells whether all of it is available at once.
+    /// Tells whether all of it is available at once. Where ammonia was lost, not all is.
     pub fn at_once(&self) -> bool {
-        self.fast == 0.0 && self.slow == 0.0
+        self.fast == 0.0 && self.slow == 0.0 && self.mineral >= 1.0
     }
 
     /// Returns the share of total nitrogen available by the end of `day` from what was spread on
@@ -288,6 +288,8 @@ mod tests {
             assert!((ratio - plain.fast / plain.slow).abs() < 1e-9);
         }
         assert_eq!(Release::AT_ONCE.scaled_to(1.0), Release::AT_ONCE);
+        assert!(Release::AT_ONCE.at_once());
+        assert!(!Release { mineral: 0.75, ..Release::AT_ONCE }.at_once());
     }
 
     #[test]
