@@ -19,6 +19,7 @@
 
 mod amount;
 mod kinds;
+mod misread;
 mod number;
 mod parse;
 mod range;
@@ -32,11 +33,12 @@ pub use kinds::{
     Area, Concentration, Density, Length, Mass, Money, PlantRate, Positive, Rate, RowRate, Share,
     Temperature, Volume,
 };
+pub use misread::Misread;
 pub use number::{
-    SIGNIFICANT_DIGITS, floor_to, over, round_to, settle, share_from_float, significant, times,
-    to_float,
+    SIGNIFICANT_DIGITS, constant_from_float, floor_to, over, round_to, settle, share_from_float,
+    significant, times, to_float,
 };
-pub use parse::{Misread, Reading, read, read_any, read_length_pair, read_range};
+pub use parse::{Reading, read, read_any, read_length_pair, read_range};
 pub use range::Bounded;
 pub use serial::Spread;
 pub use system::UnitSystem;

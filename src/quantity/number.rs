@@ -61,6 +61,12 @@ pub fn share_from_float(value: f64) -> Decimal {
     Decimal::from_f64(value).unwrap_or_default().round_dp_with_strategy(9, HALF_AWAY).normalize()
 }
 
+/// Writes a float that a curve is made of as the decimal nearest to it, so that an explanation can
+/// show it; no amount is reckoned from it. A value that is not finite gives zero.
+pub fn constant_from_float(value: f64) -> Decimal {
+    Decimal::from_f64(value).unwrap_or_default()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

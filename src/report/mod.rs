@@ -1,9 +1,9 @@
 //! Documents and their formats.
 //!
-//! A [`Document`](document::Document) says what is shown and what each piece of text means; the
+//! A [`Document`] says what is shown and what each piece of text means; the
 //! renderers decide how it looks. Each renderer is a pure function from a document to a string, and
 //! none of them knows anything about growing: units, decimals and totals are settled before, in
-//! [`number`] and [`apportion`].
+//! [`number`] and [`mod@apportion`].
 
 pub mod apportion;
 pub mod carry;

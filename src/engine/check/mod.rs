@@ -2,7 +2,7 @@
 //!
 //! What is seen and what is known of the bed are turned into signs ([`Situation`]), the signs are
 //! weighed against causes ([`weigh()`]), and only where nitrogen comes out clearly, the bed is
-//! short and the roots can work is a dose reckoned ([`rescue`]).
+//! short and the roots can work is a dose reckoned (`rescue`).
 
 mod answer;
 mod bedside;

@@ -1,7 +1,6 @@
 //! What is spread on the bed this season (rules 16 to 18).
 
 use rust_decimal::Decimal;
-use rust_decimal::prelude::FromPrimitive;
 
 use super::{Credit, CreditKind, Plot, Releasing, Shape};
 use crate::calendar::Date;
@@ -11,7 +10,9 @@ use crate::engine::rules;
 use crate::engine::setting::{Setting, date_step};
 use crate::figure::{Figure, Origin, Place, Step};
 use crate::nutrient::Nutrient;
-use crate::quantity::{Amount, Area, Kind, Mass, Rate, Share, share_from_float, to_float};
+use crate::quantity::{
+    Amount, Area, Kind, Mass, Rate, Share, constant_from_float, share_from_float, to_float,
+};
 use crate::record::Applied;
 use crate::season::{Amendment, Bed, Placed, Said, Stuff, slug};
 
@@ -116,7 +117,7 @@ pub fn released_share(
     }
     // Exact copies of the floats that the curve is made of.
     let number = |label: &'static str, value: f64| {
-        let base = Decimal::from_f64(value).unwrap_or_default();
+        let base = constant_from_float(value);
         Step::leaf(label, Amount { kind: Kind::Count, base }, Origin::Fixed, Some(&rules::RELEASE))
     };
     let time = |label: &'static str, day: Date| {

@@ -4,6 +4,7 @@ mod assumptions;
 mod bed;
 mod cautions;
 mod container;
+mod course;
 mod minerals;
 mod planting;
 mod solved;
