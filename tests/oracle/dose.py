@@ -1,6 +1,6 @@
 """Weighs seeded needs again with scipy.optimize.linprog and compares `topdress sum dose`.
 
-    python tests/oracle/dose.py target/debug/topdress [COUNT]
+    python tests/oracle/dose.py "$(command -v topdress)" 400
 
 Each request has one to three needs and one to five materials of small labels. Where the needs can be
 met exactly the least weight that does so is the optimum, else the least weight that meets every
