@@ -210,14 +210,16 @@ pub fn split(
     }
     let plain = |starter, days| Split { starter, days, measure_first: false, held_back: None };
     let planted_already = plot.setting.today.is_some_and(|today| today > plot.life.planted);
-    if plot.basis == Basis::Container
-        || plot.life.regrowth.is_some()
-        || (planted_already && side_material)
-    {
+    let no_starter = plot.life.regrowth.is_some() || (planted_already && side_material);
+    let rich = plot.soil.rich_untested() && plot.basis != Basis::Given && !crop.legume;
+    if plot.basis == Basis::Container || (no_starter && !rich) {
         return plain(nothing(), days);
     }
-    let ordinary = if days.is_empty() { planned.clone() } else { ordinary_starter(plot, ledger) };
-    let rich = plot.soil.rich_untested() && plot.basis != Basis::Given && !crop.legume;
+    let ordinary = match (no_starter, days.is_empty()) {
+        (true, _) => nothing(),
+        (false, true) => planned.clone(),
+        (false, false) => ordinary_starter(plot, ledger),
+    };
     if !rich {
         let starter = if starter_material || days.is_empty() { ordinary } else { nothing() };
         return plain(starter, days);
