@@ -3,6 +3,7 @@
 mod catalogue;
 mod check_cases;
 mod check_rates;
+mod demand_cases;
 mod durability;
 mod examples;
 mod faults;

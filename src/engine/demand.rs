@@ -19,15 +19,6 @@ pub enum Curve {
     /// Straight lines between points (fraction of life, share taken), both rising; (0, 0) and
     /// (1, 1) are understood.
     Pieces(Vec<(f64, f64)>),
-    /// A slow start of fixed length, then the same amount every day until harvest.
-    SlowThenSteady {
-        /// Days of the slow start.
-        slow_days: f64,
-        /// Taken during the slow start, in any unit.
-        slow_uptake: f64,
-        /// Taken each day afterwards, in the same unit.
-        daily_uptake: f64,
-    },
 }
 
 impl Curve {
@@ -35,8 +26,7 @@ impl Curve {
     pub const GENERIC: Self = Self::Logistic { midpoint: 0.55, steepness: 9.0 };
 
     /// Returns the share of the whole uptake taken after `elapsed` of a life of `length`, both in
-    /// the same unit of time (days; for [`Curve::SlowThenSteady`] it must be days): 0 before the
-    /// start, 1 from the end on.
+    /// the same unit of time: 0 before the start, 1 from the end on.
     pub fn share(&self, elapsed: f64, length: f64) -> f64 {
         if elapsed >= length {
             return 1.0;
@@ -50,13 +40,6 @@ impl Curve {
                 (level(elapsed / length) - level(0.0)) / (level(1.0) - level(0.0))
             }
             Self::Pieces(points) => along(points, elapsed / length),
-            Self::SlowThenSteady { slow_days, slow_uptake, daily_uptake } => {
-                let taken = |days: f64| {
-                    slow_uptake * (days / slow_days).min(1.0)
-                        + daily_uptake * (days - slow_days).max(0.0)
-                };
-                taken(elapsed) / taken(length)
-            }
         }
     }
 }
@@ -132,11 +115,7 @@ mod tests {
 
     #[test]
     fn curves_run_from_nothing_to_all() {
-        for curve in [
-            Curve::GENERIC,
-            Curve::Pieces(vec![(0.47, 7.0 / 74.0)]),
-            Curve::SlowThenSteady { slow_days: 14.0, slow_uptake: 7.0, daily_uptake: 4.3 },
-        ] {
+        for curve in [Curve::GENERIC, Curve::Pieces(vec![(0.47, 7.0 / 74.0)])] {
             assert_eq!(curve.share(0.0, 60.0), 0.0);
             assert_eq!(curve.share(60.0, 60.0), 1.0);
             assert_eq!(curve.share(90.0, 60.0), 1.0);
