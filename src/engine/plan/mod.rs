@@ -17,6 +17,7 @@ pub use planting::PlantingPlan;
 
 use super::dose::Dose;
 use super::setting::Setting;
+use super::side_dress::Problem;
 use super::soil::Soil;
 use crate::calendar::Date;
 use crate::figure::Figure;
@@ -126,6 +127,16 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
         .map(|(draft, by_weeks)| BedPlan { by_weeks, ..draft.plan })
         .collect();
     Plan { beds }
+}
+
+/// What the solved side-dress plan of a season is solved from, in kilograms of nitrogen: the numbers
+/// of the first turn, before successions have settled.
+pub fn side_dress_problem(season: &Season, units: UnitSystem, today: Option<Date>) -> Problem {
+    let setting = Setting::new(season, units, today);
+    let beds = season.beds.iter().enumerate();
+    let drafts: Vec<bed::Planned> =
+        beds.map(|(index, bed)| bed::plan(&setting, index, bed, &[], None)).collect();
+    solved::problem(&setting, &asked(&drafts))
 }
 
 /// Most turns between the beds and the solver.

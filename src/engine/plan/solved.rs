@@ -120,6 +120,19 @@ pub(super) fn solve(setting: &Setting<'_>, requests: &[Request]) -> BTreeMap<usi
     if requests.is_empty() {
         return schedules;
     }
+    let problem = problem(setting, requests);
+    let solved = side_dress::solve(&problem);
+    for (request, kept) in requests.iter().zip(solved.plantings) {
+        let doses =
+            kept.doses.iter().map(|(visit, amount)| (problem.visits[*visit], *amount)).collect();
+        let turn = Turn { doses, shortage: kept.shortage };
+        schedules.entry(request.bed).or_default().insert(request.planting, turn);
+    }
+    schedules
+}
+
+/// Puts what is asked into the numbers that the solver takes.
+pub(super) fn problem(setting: &Setting<'_>, requests: &[Request]) -> Problem {
     let visits = visits(setting);
     let last = setting.year_end();
     let mut kinds: Vec<Release> = Vec::new();
@@ -138,13 +151,5 @@ pub(super) fn solve(setting: &Setting<'_>, requests: &[Request]) -> BTreeMap<usi
         .iter()
         .map(|release| Material::of_release(release, &setting.climate, &visits, last))
         .collect();
-    let problem = Problem { visits, materials, plantings };
-    let solved = side_dress::solve(&problem);
-    for (request, kept) in requests.iter().zip(solved.plantings) {
-        let doses =
-            kept.doses.iter().map(|(visit, amount)| (problem.visits[*visit], *amount)).collect();
-        let turn = Turn { doses, shortage: kept.shortage };
-        schedules.entry(request.bed).or_default().insert(request.planting, turn);
-    }
-    schedules
+    Problem { visits, materials, plantings }
 }

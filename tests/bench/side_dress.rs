@@ -1,0 +1,209 @@
+//! Measures the side-dress plan on seeded gardens: how quick, how many visits, how much unused.
+//!
+//! `cargo bench --bench side_dress` prints the figures; exit status 1 where one is missed.
+//! `cargo bench --bench side_dress -- dump 200` writes gardens and their plans, one a line as JSON,
+//! for `tests/oracle/side_dress.py` to solve again.
+
+mod gardens;
+
+use std::collections::BTreeSet;
+use std::io::{self, Write};
+use std::process::ExitCode;
+use std::time::{Duration, Instant};
+
+use gardens::garden;
+use serde_json::json;
+use topdress::calendar::Date;
+use topdress::engine::dose::{Dose, Purpose};
+use topdress::engine::plan::{self, PlantingPlan};
+use topdress::engine::setting::Setting;
+use topdress::engine::side_dress::{Kept, Plan, Planting, Problem, solve, supply};
+use topdress::engine::timeline::{Balance, Timeline};
+use topdress::quantity::UnitSystem;
+use topdress::season::Season;
+
+const GARDENS: u64 = 1_000;
+const MEDIAN: Duration = Duration::from_millis(5);
+const WORST: Duration = Duration::from_millis(250);
+const MANY_BEDS: usize = 10_000;
+const MANY: Duration = Duration::from_secs(3);
+
+fn beds_of(seed: u64) -> usize {
+    1 + (seed % 12) as usize
+}
+
+fn units_of(seed: u64) -> UnitSystem {
+    if seed.is_multiple_of(3) { UnitSystem::Metric } else { UnitSystem::Us }
+}
+
+fn today() -> Option<Date> {
+    Date::new(2027, 1, 2)
+}
+
+fn main() -> io::Result<ExitCode> {
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
+    let out = &mut io::stdout().lock();
+    match words.first().map(String::as_str) {
+        Some("dump") => {
+            for seed in 0..words.get(1).and_then(|count| count.parse().ok()).unwrap_or(200) {
+                write_down(out, seed)?;
+            }
+            Ok(ExitCode::SUCCESS)
+        }
+        _ => figures(out),
+    }
+}
+
+fn problem(seed: u64, season: &Season) -> Problem {
+    plan::side_dress_problem(season, units_of(seed), today())
+}
+
+fn timed(problem: &Problem) -> (Plan, Duration) {
+    let start = Instant::now();
+    let solved = solve(problem);
+    (solved, start.elapsed())
+}
+
+/// Crop-days on which a planting that could have been held is short.
+fn avoidable(problem: &Problem, planting: &Planting, kept: &Kept) -> usize {
+    let slack = 1e-6 * planting.need.iter().copied().fold(0.0, f64::max);
+    let supply = supply(problem, planting, &kept.doses);
+    let short = supply.iter().zip(&planting.need).filter(|(supply, need)| *supply + slack < **need);
+    short.count().saturating_sub(kept.shortage.as_ref().map_or(0, |shortage| shortage.days))
+}
+
+/// What one way of dressing came to, over all gardens, as weighed out.
+#[derive(Default)]
+struct Sums {
+    visits: usize,
+    days_short: usize,
+    unused: f64,
+}
+
+impl Sums {
+    fn add(&mut self, doses: &[&Dose], balances: &[Balance]) {
+        let dressings = doses.iter().filter(|dose| dose.purpose == Purpose::SideDress);
+        self.visits += dressings.map(|dose| dose.date).collect::<BTreeSet<_>>().len();
+        self.days_short += balances.iter().map(|balance| balance.days_short).sum::<usize>();
+        self.unused += balances.iter().map(|balance| balance.unused).sum::<f64>();
+    }
+}
+
+fn balance(setting: &Setting<'_>, planting: &PlantingPlan, doses: &[Dose]) -> Balance {
+    let serving: Vec<_> = doses
+        .iter()
+        .flat_map(|dose| dose.counts.iter().map(move |(at, counts)| (*at, dose, counts)))
+        .filter(|(at, ..)| *at == planting.index)
+        .map(|(_, dose, counts)| (dose, counts))
+        .collect();
+    let (need, credits) = (planting.need.value(), &planting.credits);
+    let (crop, life) = (&planting.crop, &planting.life);
+    Timeline::of(&setting.climate, crop, life, need, credits, &serving).balance()
+}
+
+/// Both ways of dressing one garden, the whole season's reckoning around them.
+fn compare(seed: u64, season: &Season, solved: &mut Sums, by_weeks: &mut Sums) {
+    let setting = Setting::new(season, units_of(seed), today());
+    let planned = plan::plan(season, units_of(seed), today(), &[]);
+    let (mut ours, mut theirs) = ((Vec::new(), Vec::new()), (Vec::new(), Vec::new()));
+    for bed in &planned.beds {
+        let weeks = bed.by_weeks.as_ref().unwrap_or(&bed.doses);
+        for planting in &bed.plantings {
+            ours.1.push(balance(&setting, planting, &bed.doses));
+            theirs.1.push(balance(&setting, planting, weeks));
+        }
+        ours.0.extend(&bed.doses);
+        theirs.0.extend(weeks);
+    }
+    solved.add(&ours.0, &ours.1);
+    by_weeks.add(&theirs.0, &theirs.1);
+}
+
+fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
+    let mut times = Vec::new();
+    let (mut solved, mut by_weeks) = (Sums::default(), Sums::default());
+    let mut held = 0;
+    for seed in 0..GARDENS {
+        let season = garden(seed, beds_of(seed));
+        let problem = problem(seed, &season);
+        let (plan, time) = timed(&problem);
+        times.push((time, seed));
+        let plantings = problem.plantings.iter().zip(&plan.plantings);
+        held +=
+            plantings.map(|(planting, kept)| avoidable(&problem, planting, kept)).sum::<usize>();
+        compare(seed, &season, &mut solved, &mut by_weeks);
+    }
+    times.sort_unstable();
+    let (median, worst) = (times[times.len() / 2].0, times[times.len() - 1]);
+    writeln!(out, "{GARDENS} gardens of 1 to 12 beds, one thread")?;
+    writeln!(out, "  median {median:.2?}, worst {:.2?} (garden {})", worst.0, worst.1)?;
+    writeln!(out, "  crop-days short that could have been held: {held}")?;
+    let mean = |sum: f64| sum / GARDENS as f64;
+    for (name, sums) in [("solved", &solved), ("published weeks", &by_weeks)] {
+        let (visits, unused) = (mean(sums.visits as f64), mean(sums.unused));
+        let short = mean(sums.days_short as f64);
+        writeln!(
+            out,
+            "  {name}: {visits:.2} visits, {unused:.3} kilogram-days unused, {short:.1} crop-days short a garden"
+        )?;
+    }
+    let many = problem(7, &garden(7, MANY_BEDS));
+    let (plan, time) = timed(&many);
+    let (visits, plantings) = (plan.visits.len(), many.plantings.len());
+    writeln!(out, "{MANY_BEDS} beds, {plantings} plantings to dress: {time:.2?}, {visits} visits")?;
+    let reached = median < MEDIAN
+        && worst.0 < WORST
+        && time < MANY
+        && held == 0
+        && solved.visits < by_weeks.visits
+        && solved.unused < by_weeks.unused;
+    writeln!(out, "{}", if reached { "all figures reached" } else { "a figure was missed" })?;
+    Ok(if reached { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// One line of JSON: the garden in numbers, its plan, and how many seconds the plan took.
+fn write_down(out: &mut impl Write, seed: u64) -> io::Result<()> {
+    let problem = problem(seed, &garden(seed, beds_of(seed)));
+    let (first, second) = (timed(&problem), timed(&problem));
+    assert_eq!(first.0, second.0, "the same garden has the same plan");
+    let Some(start) = problem.visits.first() else { return Ok(()) };
+    let plantings: Vec<_> = problem
+        .plantings
+        .iter()
+        .zip(&first.0.plantings)
+        .map(|(planting, kept)| {
+            json!({
+                "material": planting.material,
+                "first": planting.first - *start,
+                "need": planting.need,
+                "caps": planting.caps,
+                "weight": planting.weight,
+                "doses": kept.doses,
+                "short": kept.shortage.as_ref().map(|shortage| shortage.worst),
+            })
+        })
+        .collect();
+    // Curves are written as far as the longest life goes.
+    let last = problem.plantings.iter().map(Planting::last).max().unwrap_or(*start);
+    let curve = |(visit, curve): (&Date, &Vec<f64>)| -> Vec<f64> {
+        let days = usize::try_from(last - *visit + 1).unwrap_or(0);
+        curve.iter().take(days).copied().collect()
+    };
+    let materials: Vec<Vec<Vec<f64>>> = problem
+        .materials
+        .iter()
+        .map(|material| problem.visits.iter().zip(&material.released).map(curve).collect())
+        .collect();
+    let line = json!({
+        "seed": seed,
+        "visits": problem.visits.iter().map(|visit| *visit - *start).collect::<Vec<i32>>(),
+        "materials": materials,
+        "plantings": plantings,
+        "plan": {
+            "visits": first.0.visits.iter().map(|visit| *visit - *start).collect::<Vec<i32>>(),
+            "unused": first.0.unused,
+            "seconds": first.1.min(second.1).as_secs_f64(),
+        },
+    });
+    writeln!(out, "{line}")
+}
