@@ -3,13 +3,16 @@
 mod catalogue;
 mod check_cases;
 mod check_rates;
+mod climate;
 mod demand_cases;
 mod durability;
 mod examples;
 mod faults;
 mod house;
 mod inseason;
+mod kept;
 mod plan_cases;
 mod readme;
+mod release;
 mod sums;
 mod sums_wild;
