@@ -120,6 +120,7 @@ fn every_usual_caution_is_there() {
         "cap-reached",
         "ceiling-reached",
         "given-above-bulletins",
+        "close-heads",
         "phosphate-enough",
         "compost-limit",
         "salts",

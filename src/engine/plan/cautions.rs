@@ -7,7 +7,7 @@ use crate::catalogue::{Class, MaterialKind};
 use crate::engine::credit::BedAmendment;
 use crate::engine::need::Basis;
 use crate::engine::setting::Setting;
-use crate::quantity::{Length, Mass, Rate};
+use crate::quantity::{Area, Length, Mass, Rate, Share, UnitSystem};
 use crate::season::{Bed, Measure};
 
 /// Days before harvest within which nitrogen on greens is late.
@@ -22,6 +22,7 @@ pub(super) fn of(
 ) -> Vec<(&'static str, String)> {
     let mut all: Vec<(&'static str, String)> = Vec::new();
     doses(plan, &mut all);
+    close_heads(setting, bed, plan, &mut all);
     soil(bed, plan, &mut all);
     spread(setting, bed, plan, amendments, &mut all);
     materials(setting, plan, amendments, &mut all);
@@ -59,6 +60,33 @@ fn doses(plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
                 .is_some_and(|rate| rate.value() > planting.crop.ceiling.value);
         if above {
             all.push(("given-above-bulletins", name.clone()));
+        }
+    }
+}
+
+/// Heads that stand so close that no feeding makes them large: on less than three quarters of the
+/// square foot that growers give a large one.
+fn close_heads(
+    setting: &Setting<'_>,
+    bed: &Bed,
+    plan: &BedPlan,
+    all: &mut Vec<(&'static str, String)>,
+) {
+    let enough = Area::from_ft2(Decimal::new(75, 2));
+    for planting in plan.plantings.iter().filter(|planting| planting.crop.heading) {
+        let spacing = bed.plantings.get(planting.index).and_then(|one| one.spacing);
+        let shared = || {
+            let plants = planting.plants.as_ref()?.value();
+            let area = planting.area.as_ref()?.value();
+            (plants > Share::ZERO).then(|| Area::from_ft2(area.ft2() / plants.fraction()))
+        };
+        let each = spacing.map(|both| both.value.0 * both.value.1).or_else(shared);
+        if let Some(each) = each.filter(|each| *each < enough) {
+            let ground = match setting.units {
+                UnitSystem::Us => format!("{} ft2", each.ft2().round_dp(2).normalize()),
+                UnitSystem::Metric => format!("{} m2", each.m2().round_dp(3).normalize()),
+            };
+            all.push(("close-heads", format!("{} on {ground} each", planting.crop.name)));
         }
     }
 }
