@@ -10,8 +10,13 @@ use crate::engine::setting::Setting;
 use crate::engine::side_dress::{self, Material, Problem, Shortage};
 use crate::engine::timeline::{self, LEAD_DAYS};
 use crate::quantity::to_float;
+use crate::season::How;
 
 use super::planting::Ledger;
+
+/// Days after planting up to which a dressing is one at about three weeks: a week of visits from
+/// day 21 on.
+const LATEST_FIRST_DAY: i32 = 27;
 
 /// What one planting asks of the solved plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,6 +97,17 @@ pub(super) fn request(
     for (day, wanted) in (0..).zip(&mut need) {
         *wanted = if day < asleep { 0.0 } else { wanted.clamp(0.0, rest) };
     }
+    if let Some(at) = first_dressing(dressed, ledger, &days, &caps) {
+        // What a dose of a usual part on that day makes available can be had in no other way.
+        let release = &ready.content.release.typical;
+        let all = release.by(climate, days[at], life.end);
+        let parts = crop.side_dress.days.len().max(1) as f64;
+        let dose = if all > 0.0 { (rest / parts / all).min(caps[at]) } else { 0.0 };
+        for (day, wanted) in (0..).zip(&mut need) {
+            let there = dose * release.by(climate, days[at], life.planted + day);
+            *wanted = wanted.max(there.min(rest));
+        }
+    }
     // The budget says how much in all: the curves only say when.
     if let Some(last) = need.last_mut() {
         *last = rest;
@@ -112,6 +128,28 @@ pub(super) fn request(
         end: life.end,
         wanted,
     }
+}
+
+/// The visit on which a heading brassica that was set out gets its first dressing, about three weeks
+/// after (common practice); nothing for other crops, where that time has passed, or where it has been
+/// dressed already.
+fn first_dressing(
+    dressed: &Dressed<'_>,
+    ledger: &Ledger,
+    days: &[Date],
+    caps: &[f64],
+) -> Option<usize> {
+    let (planting, planted) = (dressed.planting, dressed.life.planted);
+    let sown = planting.how.is_some_and(|how| how.value == How::Seed);
+    if !planting.crop.value.heading || sown {
+        return None;
+    }
+    let dressed_already = |day: Option<Date>| day.is_some_and(|day| day > planted);
+    if ledger.credits.iter().any(|credit| dressed_already(credit.recorded)) {
+        return None;
+    }
+    let at = caps.iter().position(|cap| *cap > 0.0)?;
+    (days[at] - planted <= LATEST_FIRST_DAY).then_some(at)
 }
 
 /// Solves the garden; nothing where nothing is asked.
