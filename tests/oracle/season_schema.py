@@ -3,9 +3,11 @@
     topdress catalogue schema | python tests/oracle/season_schema.py
 
 The schema itself must be valid; every good season of `examples/`, `tests/cases/season/` and
-`tests/cases/plan/` must pass it; and of the bad ones those whose fault a schema can see must not. Exit status 1 otherwise.
+`tests/cases/plan/` (with the cells of each row of a case's table filled in) must pass it; and of the
+bad ones those whose fault a schema can see must not. Exit status 1 otherwise.
 """
 
+import csv
 import datetime
 import json
 import pathlib
@@ -45,6 +47,20 @@ def season(path):
     return plain(tomllib.loads(path.read_text(encoding="utf-8-sig")))
 
 
+def written_seasons(case):
+    """The season of a case; where it has a table, one for each row, `{column}` replaced by its cell."""
+    if "rows" not in case:
+        return [case["season"]]
+    rows = csv.DictReader(case["rows"].strip().splitlines(), skipinitialspace=True)
+    filled = []
+    for row in rows:
+        text = case["season"]
+        for column, cell in row.items():
+            text = text.replace("{" + column.strip() + "}", (cell or "").strip())
+        filled.append(text)
+    return filled
+
+
 def main():
     schema = json.load(sys.stdin)
     Draft202012Validator.check_schema(schema)
@@ -53,8 +69,7 @@ def main():
     good = sorted(ROOT.glob("examples/*/season.toml")) + sorted(ROOT.glob("tests/cases/season/*.toml"))
     seasons = [(path, season(path)) for path in good]
     for path in sorted(ROOT.glob("tests/cases/plan/*.toml")):
-        written = season(path).get("season")
-        if isinstance(written, str):
+        for written in written_seasons(season(path)):
             seasons.append((path, plain(tomllib.loads(written))))
     for path, read in seasons:
         for error in validator.iter_errors(read):

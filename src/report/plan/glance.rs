@@ -73,6 +73,7 @@ fn visits(bed: &BedPlan, planting: &PlantingPlan) -> String {
     match (certain, possible) {
         (0, 0) => "none".to_owned(),
         (certain, 0) => certain.to_string(),
-        (certain, possible) => format!("{certain}, {possible} if short"),
+        // The second number counts those that wait for a measurement.
+        (certain, possible) => format!("{certain} to {}", certain + possible),
     }
 }
