@@ -11,9 +11,18 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
     let mut words = Vec::new();
     let mut word = Line::default();
     for span in &text.spans {
+        if !span.text.chars().any(char::is_control) {
+            for (at, piece) in span.text.split(parts_words).enumerate() {
+                if at > 0 && word.width() > 0 {
+                    words.push(std::mem::take(&mut word));
+                }
+                word.push(span.tone, piece);
+            }
+            continue;
+        }
         let mut piece = String::new();
         for sign in span.text.chars() {
-            if sign.is_whitespace() && sign != FIXED_SPACE {
+            if parts_words(sign) {
                 word.push(span.tone, &std::mem::take(&mut piece));
                 if word.width() > 0 {
                     words.push(std::mem::take(&mut word));
@@ -30,6 +39,11 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
         words.push(word);
     }
     words
+}
+
+/// Whether words end at a sign.
+fn parts_words(sign: char) -> bool {
+    sign.is_whitespace() && sign != FIXED_SPACE
 }
 
 /// Columns of the whole text on one line.
