@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::feed::{Ready, order};
-use super::weigh::{least_dose, weigh_under};
+use super::weigh::{least_dose, weigh_down, weigh_under};
 use super::{Dose, Purpose, brought};
 use crate::calendar::Date;
 use crate::catalogue::MaterialKind;
@@ -39,6 +39,8 @@ pub struct Fed<'a> {
     pub area: &'a Figure<Area>,
     /// Nitrogen wanted at planting.
     pub starter: &'a Figure<Mass>,
+    /// The most nitrogen it may get in all; nothing where there is no such limit.
+    pub ceiling: Option<Mass>,
 }
 
 /// One day on which a bed is fed before planting.
@@ -149,15 +151,21 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
     let wanted = wanted.by("weight wanted", &rules::DOSE_WEIGHT);
     let limits = limits(event, nutrient, ready, state);
     let limit = limits.iter().min_by_key(|limit| limit.value());
-    let weight = match limit {
+    let allowed = match limit {
         Some(limit) if limit.value() < wanted.value() => {
             let all: Vec<&Figure<Mass>> = limits.iter().collect();
-            let least = Figure::least(&wanted, &all).by("weight allowed", &rules::BEFORE_PLANTING);
-            weigh_under(&least, limit, event.setting.units)
+            Figure::least(&wanted, &all).by("weight allowed", &rules::BEFORE_PLANTING)
         }
-        Some(limit) => weigh_under(&wanted, limit, event.setting.units),
-        None => super::weigh(&wanted, event.setting.units),
+        _ => wanted.clone(),
     };
+    let units = event.setting.units;
+    let mut weight = match limit {
+        Some(limit) => weigh_under(&allowed, limit, units),
+        None => super::weigh(&allowed, units),
+    };
+    if passes_ceiling(event, ready, weight.value(), &state.doses) {
+        weight = weigh_down(&allowed, units);
+    }
     let met = limit.is_none_or(|limit| limit.value() >= wanted.value());
     let brings_counted = weight.value() * counted.value();
     let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
@@ -186,6 +194,18 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
     }
     state.doses.push(dose);
     met
+}
+
+/// Whether a weight, with the doses before it, brings a planting more than it may get in all.
+fn passes_ceiling(event: &Event<'_>, ready: &Ready, weight: Mass, earlier: &[Dose]) -> bool {
+    event.plantings.iter().any(|fed| {
+        let Some(ceiling) = fed.ceiling else { return false };
+        let part = fed.area.ratio_to(&event.area).map_or(Share::WHOLE, |part| part.value());
+        let share = ready.content.shares.nitrogen.value() * part;
+        let counts = weight * share * release_in_life(event, ready, fed).value();
+        let counted = earlier.iter().flat_map(|dose| &dose.counts).filter(|one| one.0 == fed.index);
+        counted.map(|(_, figure)| figure.value()).sum::<Mass>() + counts > ceiling
+    })
 }
 
 /// The share of a material that counts towards a need: phosphate by its availability, nitrogen by

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::before::QUICK_DAYS;
 use super::feed::{Ready, order};
 use super::timing::{self, last_useful};
-use super::weigh::weigh_under;
+use super::weigh::{weigh_down, weigh_under};
 use super::{Dose, Purpose, brought};
 use crate::calendar::Date;
 use crate::engine::credit::released_share;
@@ -194,9 +194,8 @@ fn give(dressed: &Dressed<'_>, ready: &Ready, days: &[Date]) -> Dressings {
     let each = equal_part(&dressed.nitrogen, days.len());
     let mut out =
         Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
-    for (at, day) in days.iter().enumerate() {
-        let last = at + 1 == days.len();
-        match dose_of(dressed, ready, *day, &each, last.then_some(&out.doses)) {
+    for day in days {
+        match dose_of(dressed, ready, *day, &each, &out.doses) {
             Some(dose) => out.doses.push(dose),
             None => out.notes.push(format!(
                 "the dressing of {} would be too little to weigh, or would not act in time, and is left out",
@@ -217,14 +216,14 @@ fn finish(dressed: &Dressed<'_>, out: &mut Dressings) {
     out.not_given = short.by("not given", &rules::SIDE_DRESSING);
 }
 
-/// One dressing of so much nitrogen on a day: weighed, under its cap; the last of a planting
-/// rounded down where the sum would pass the ceiling.
+/// One dressing of so much nitrogen on a day: weighed, under its cap, and less where the sum with the
+/// dressings before it would pass the ceiling.
 pub fn dose_of(
     dressed: &Dressed<'_>,
     ready: &Ready,
     day: Date,
     nitrogen: &Figure<Mass>,
-    earlier: Option<&Vec<Dose>>,
+    earlier: &[Dose],
 ) -> Option<Dose> {
     let cap = cap(dressed, ready, day)?;
     let counted = share_by_harvest(dressed, ready, day);
@@ -233,12 +232,14 @@ pub fn dose_of(
     let units = dressed.setting.units;
     let mut weight = weigh_under(&wanted, &cap.weight, units);
     let at_cap = wanted.value() >= cap.weight.value();
-    if let Some((ceiling, earlier)) = dressed.ceiling.as_ref().zip(earlier) {
-        let before: Mass = earlier.iter().map(Dose::counted).sum();
-        if before + weight.value() * counts.value() > ceiling.value() {
-            let step = super::weighing_step(wanted.value().at_most(cap.weight.value()), units);
-            let least = if at_cap { &cap.weight } else { &wanted };
-            weight = least.rounded_down(step).by("weight", &rules::WEIGHING);
+    if let Some(ceiling) = &dressed.ceiling {
+        let before = earlier.iter().flat_map(|dose| dose.counts.iter().map(|(_, counts)| counts));
+        let before = Figure::total(before).called("given by the dressings before");
+        let room = (ceiling - &before).at_least_zero().called("room under the ceiling");
+        if weight.value() * counts.value() > room.value() {
+            let most = room.over(&counts)?.called("most under the ceiling");
+            let least = Figure::least(&wanted, &[&cap.weight, &most]).called("weight allowed");
+            weight = weigh_down(&least, units);
         }
     }
     if weight.is_zero() {
@@ -267,13 +268,12 @@ pub fn by_schedule(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) 
         Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
     let turns = worth_a_dose(dressed, ready, turns);
     let whole = to_float(dressed.nitrogen.value().kg());
-    for (at, (day, counts)) in turns.iter().enumerate() {
+    for (day, counts) in &turns {
         let share = if whole > 0.0 { counts / whole } else { 0.0 };
         let share = Share::from_fraction(share_from_float(share));
         let part = Figure::fixed("share of it for this visit, as solved", share, &rules::SOLVED);
         let nitrogen = (&dressed.nitrogen * &part).by("nitrogen for this dressing", &rules::SOLVED);
-        let last = at + 1 == turns.len();
-        out.doses.extend(dose_of(dressed, ready, *day, &nitrogen, last.then_some(&out.doses)));
+        out.doses.extend(dose_of(dressed, ready, *day, &nitrogen, &out.doses));
     }
     finish(dressed, &mut out);
     out

@@ -7,7 +7,7 @@ pub mod timing;
 mod weigh;
 
 pub use feed::{Feeds, Ready};
-pub use weigh::{least_dose, weigh, weigh_under, weighing_step};
+pub use weigh::{least_dose, weigh, weigh_down, weigh_under, weighing_step};
 
 use crate::calendar::Date;
 use crate::figure::Figure;

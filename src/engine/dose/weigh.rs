@@ -45,6 +45,21 @@ pub fn weigh_under(weight: &Figure<Mass>, limit: &Figure<Mass>, units: UnitSyste
     least.rounded_down(weighing_step(least.value(), units)).by("weight", &rules::WEIGHING)
 }
 
+/// A weight rounded down where the next step would pass a ceiling: to the finer step of the scale
+/// below its own, so that little is lost.
+pub fn weigh_down(weight: &Figure<Mass>, units: UnitSystem) -> Figure<Mass> {
+    let step = weighing_step(weight.value(), units);
+    let finer = match units {
+        UnitSystem::Us if step > Mass::from_oz(Decimal::ONE) => Mass::from_oz(Decimal::ONE),
+        UnitSystem::Us => Mass::from_oz(Decimal::new(25, 2)),
+        UnitSystem::Metric if step > Mass::from_g(Decimal::from(5)) => {
+            Mass::from_g(Decimal::from(5))
+        }
+        UnitSystem::Metric => Mass::from_g(Decimal::ONE),
+    };
+    weight.rounded_down(finer).by("weight", &rules::WEIGHING)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -76,5 +91,10 @@ mod tests {
         assert_eq!(limited.value(), oz("10"));
         let over = weigh_under(&figure(oz("12")), &figure(oz("10.7")), UnitSystem::Us);
         assert_eq!(over.value(), oz("10"));
+        let down = |weight: &str, units| weigh_down(&figure(oz(weight)), units).value();
+        assert_eq!(down("6.99", UnitSystem::Us), oz("6.75"));
+        assert_eq!(down("3.99", UnitSystem::Us), oz("3.75"));
+        assert_eq!(down("47.9", UnitSystem::Us), oz("47"));
+        assert_eq!(down("6.99", UnitSystem::Metric), Mass::from_g(Decimal::from(198)));
     }
 }

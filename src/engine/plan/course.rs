@@ -76,11 +76,12 @@ impl<'a> Course<'a> {
         let fed: Vec<Fed<'_>> = members
             .iter()
             .zip(&drawn)
-            .map(|(at, (_, split))| Fed {
+            .map(|(at, (ledger, split))| Fed {
                 index: *at,
                 life: &draft.lives[*at],
                 area: &draft.areas[*at],
                 starter: &split.starter,
+                ceiling: ledger.ceiling.as_ref().map(Figure::value),
             })
             .collect();
         let area = if first {
@@ -210,10 +211,13 @@ impl<'a> Course<'a> {
             None => rest,
         }
         .by("still planned", &rules::SIDE_DRESSING);
-        // Once something is written down, the little that weighing leaves is not chased.
-        let written = draft.amendments.iter().any(|one| one.recorded);
-        let trifle = ledger.need.value().base() * Decimal::new(3, 2);
-        let settled = written && rest.value().base() <= trifle;
+        // The little that weighing leaves is not chased with a dressing of its own.
+        let all_before = split.starter.value() == ledger.planned.value() && !before.is_zero();
+        let trifle = match all_before {
+            true => ledger.planned.value().base() * Decimal::new(1, 1),
+            false => ledger.need.value().base() * Decimal::new(3, 2),
+        };
+        let settled = rest.value().base() <= trifle;
         let measure = split.measure_first.then(|| critical(planting));
         let dressed = Dressed {
             setting: draft.setting,
@@ -344,7 +348,13 @@ impl<'a> Course<'a> {
             .collect();
         let climate = &draft.setting.climate;
         let given = Timeline::of(climate, crop, dressed.life, Mass::ZERO, &[], &doses).doses;
-        let first = dressed.life.start() + if crop.heading { HEADING_FIRST_DAY } else { 0 };
+        // Nothing is dressed beside a crop on the day it is planted.
+        let wait = match dressed.life.regrowth {
+            _ if crop.heading => HEADING_FIRST_DAY,
+            Some(_) => 0,
+            None => 1,
+        };
+        let first = dressed.life.start() + wait;
         self.requests.push(solved::request(draft.index, dressed, ready, ledger, &given, first));
         match self.schedule.and_then(|schedule| schedule.get(&at)) {
             Some(turn) => dress::by_schedule(dressed, ready, &turn.doses),

@@ -101,8 +101,9 @@ pub(super) fn request(
         // What a dose of a usual part on that day makes available can be had in no other way.
         let release = &ready.content.release.typical;
         let all = release.by(climate, days[at], life.end);
-        let parts = crop.side_dress.days.len().max(1) as f64;
-        let dose = if all > 0.0 { (rest / parts / all).min(caps[at]) } else { 0.0 };
+        let whole = if all > 0.0 { rest / all } else { 0.0 };
+        let parts = (whole / caps[at]).ceil().max(crop.side_dress.days.len() as f64).max(1.0);
+        let dose = (whole / parts).min(caps[at]);
         for (day, wanted) in (0..).zip(&mut need) {
             let there = dose * release.by(climate, days[at], life.planted + day);
             *wanted = wanted.max(there.min(rest));
