@@ -196,6 +196,10 @@ pub fn choose_row<'a>(
 }
 
 fn feeder(crop: &Crop) -> NeedRate {
+    if crop.cover_nitrogen.is_some() {
+        let rate = Figure::fixed("rate for a cover crop", Rate::ZERO, &rules::FEEDER_NEED);
+        return NeedRate { basis: Basis::Feeder, rate, yield_used: None };
+    }
     let pounds = match crop.feeder.value {
         FeederClass::Heavy => 150,
         FeederClass::Medium => 100,

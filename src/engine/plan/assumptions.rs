@@ -2,7 +2,7 @@
 
 use super::BedPlan;
 use crate::engine::credit::CreditKind;
-use crate::engine::minerals::MineralBasis;
+use crate::engine::minerals::{MineralBasis, content_of};
 use crate::engine::need::Basis;
 use crate::engine::setting::Setting;
 use crate::nutrient::Nutrient;
@@ -74,7 +74,20 @@ pub(super) fn of(
             };
             add(format!("the {source} yield of {name}"), OWN_YIELD);
         }
-        if planting.basis == Basis::Feeder {
+        let unknown = |nutrient: Nutrient| {
+            let basis = plan.mineral(nutrient).bases.get(planting.index);
+            open && basis == Some(&MineralBasis::Unknown)
+        };
+        let fed = planting.crop.cover_nitrogen.is_none();
+        let missing = [Nutrient::Phosphate, Nutrient::Potash].map(|one| (one, unknown(one)));
+        let words: Vec<&str> =
+            missing.iter().filter(|(_, one)| *one && fed).map(|(one, _)| one.word()).collect();
+        if !words.is_empty() {
+            let known = missing.iter().all(|(one, _)| content_of(&planting.crop, *one).is_some());
+            let settle = if known { OWN_YIELD } else { "your laboratory's rates" };
+            add(format!("no {} for {name}, whose yield is not known", words.join(" or ")), settle);
+        }
+        if planting.basis == Basis::Feeder && fed {
             add(format!("{name} fed by its reputation as a feeder"), "your adviser's rate");
         }
         if planting.life.end_assumed {

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::{Reported, nothing};
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
+use crate::engine::side_dress::Shortage;
 use crate::quantity::{Kind, Mass};
 use crate::report::document::{Column, Document, Table};
 use crate::report::number::Scale;
@@ -197,8 +198,12 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
             " of nitrogen for {name} is held back: soil this rich should carry it through"
         )));
     }
-    if let Some(shortage) = &planting.shortage {
-        let worst = Mass::from_kg(crate::quantity::share_from_float(shortage.worst));
+    // What weighing leaves over, and a day's want of as little, is no news.
+    let trifle = planting.need.value().base() * Decimal::new(3, 2);
+    let worst =
+        |shortage: &Shortage| Mass::from_kg(crate::quantity::share_from_float(shortage.worst));
+    let shortage = planting.shortage.as_ref().map(|shortage| (shortage, worst(shortage)));
+    if let Some((shortage, worst)) = shortage.filter(|(_, worst)| worst.base() > trifle) {
         document.note(
             Text::new()
                 .plain(format!(
@@ -209,8 +214,6 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
                 .plain(format!(" at worst, on {}", shortage.worst_on.short())),
         );
     }
-    // What weighing leaves over is no news.
-    let trifle = planting.need.value().base() * Decimal::new(3, 2);
     if planting.not_given.value().base() > trifle {
         document.note(
             Text::new()
