@@ -6,6 +6,7 @@ mod check_rates;
 mod climate;
 mod demand_cases;
 mod durability;
+mod every_crop;
 mod examples;
 mod faults;
 mod house;
