@@ -6,6 +6,7 @@ use super::common::{About, Look};
 use super::plan::{planned, write_json};
 use super::{Failure, Format};
 use crate::engine::shopping;
+use crate::report::plan::buy_page;
 use crate::report::shopping as lists;
 
 /// Print the shopping list: whole packs at least cost for all doses, less what is on hand.
@@ -30,6 +31,7 @@ pub(super) fn run(args: &BuyArgs) -> Result<(), Failure> {
     match format {
         Format::Json => write_json(&args.look, lists::json(&answer, reported.showing)),
         Format::Csv => args.look.target().write(&lists::sheet(&answer, reported.showing)),
+        Format::Html => args.look.write_document(&buy_page(&reported)),
         _ => {
             let document = lists::document(&answer, reported.showing, reported.about());
             args.look.write_document(&document)

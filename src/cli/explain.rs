@@ -7,7 +7,7 @@ use super::plan::{planned, write_json};
 use super::{Failure, Format};
 use crate::engine::paths::{self, Located};
 use crate::report::document::Document;
-use crate::report::explain::{self, Places};
+use crate::report::explain;
 
 /// Show where a figure comes from; without a path, list what can be asked.
 #[derive(Args, Debug)]
@@ -38,11 +38,7 @@ pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
         return Err(no_such_path(wanted, &all));
     };
     let showing = args.about.showing(planned.loaded.season.garden.units);
-    let places = Places {
-        file: &planned.loaded.name,
-        text: &planned.loaded.source,
-        catalogue: &planned.loaded.season.catalogue,
-    };
+    let places = planned.places();
     if format == Format::Json {
         let told = explain::tell(&found.step, showing, &places, args.depth);
         return write_json(&args.look, explain::json(wanted, &told));

@@ -14,6 +14,7 @@ use crate::engine::plan::{BedPlan, Plan, plan, plan_compared};
 use crate::engine::setting::window;
 use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
+use crate::report::explain::Places;
 use crate::report::plan as reports;
 use crate::report::plan::Reported;
 use crate::season::{Season, slug};
@@ -118,6 +119,15 @@ impl Planned {
         }
     }
 
+    /// Where what was said stands, for workings.
+    pub(super) fn places(&self) -> Places<'_> {
+        Places {
+            file: &self.loaded.name,
+            text: &self.loaded.source,
+            catalogue: &self.loaded.season.catalogue,
+        }
+    }
+
     /// Finds a bed by its name, however it is written.
     pub(super) fn bed(&self, name: &str) -> Result<&BedPlan, Failure> {
         let wanted = slug(name);
@@ -144,6 +154,7 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
             let beds: Vec<&BedPlan> = planned.plan.beds.iter().collect();
             args.look.target().write(&reports::sheet(&reported, &beds))
         }
+        Format::Html => args.look.write_document(&reports::plan_page(&reported, &planned.places())),
         _ => args.look.write_document(&reports::plan(&reported)),
     }
 }
@@ -157,6 +168,9 @@ pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     match format {
         Format::Json => write_json(&args.look, reports::json_bed(&reported, bed)),
         Format::Csv => args.look.target().write(&reports::sheet_bed(&reported, bed)),
+        Format::Html => {
+            args.look.write_document(&reports::bed_page(&reported, bed, &planned.places()))
+        }
         _ => args.look.write_document(&reports::bed(&reported, bed)),
     }
 }
@@ -170,6 +184,7 @@ pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
         Format::Json => write_json(&args.look, reports::work_json(&reported)),
         Format::Csv => args.look.target().write(&reports::work_sheet(&reported)),
         Format::Ics => args.look.target().write(&reports::calendar(&reported)),
+        Format::Html => args.look.write_document(&reports::work_page(&reported, &planned.places())),
         _ => args.look.write_document(&reports::work(&reported)),
     }
 }

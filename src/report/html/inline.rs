@@ -5,15 +5,17 @@ use maud::{Markup, html};
 use super::anchors::Anchors;
 use crate::report::text::{Span, Text, Tone};
 
-/// Sets a text.
+/// Sets a text. Spans beside each other that lead to one place are one link.
 pub(super) fn text(text: &Text, anchors: &Anchors) -> Markup {
-    html! { @for span in &text.spans { (linked(span, anchors)) } }
-}
-
-fn linked(found: &Span, anchors: &Anchors) -> Markup {
-    match found.link.as_deref().and_then(|link| anchors.find(link)) {
-        Some(name) => html! { a href={ "#" (name) } { (span(found)) } },
-        None => span(found),
+    let target = |found: &Span| found.link.as_deref().and_then(|link| anchors.find(link));
+    html! {
+        @for run in text.spans.chunk_by(|one, next| target(one) == target(next)) {
+            @let inner = html! { @for found in run { (span(found)) } };
+            @match run.first().and_then(target) {
+                Some(name) => { a href={ "#" (name) } { (inner) } }
+                None => (inner),
+            }
+        }
     }
 }
 

@@ -84,3 +84,18 @@ fn headings_never_skip_a_level() {
     let page = render(&document);
     assert!(page.contains("<h2>first</h2><h3>second</h3>"));
 }
+
+#[test]
+fn spans_that_lead_to_one_place_are_one_link() {
+    let mut document = Document::new("t");
+    document.push(Block::Fold(crate::report::document::Fold {
+        title: "working".into(),
+        anchor: Some("a/b".into()),
+        open: false,
+        blocks: Vec::new(),
+    }));
+    document
+        .paragraph(Text::new().value("3").plain("\u{a0}").unit("lb").linked("a/b").plain(" of"));
+    let page = render(&document);
+    assert_eq!(values(&page, "href").iter().filter(|link| **link == "#at_a_b").count(), 1);
+}

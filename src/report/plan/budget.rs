@@ -32,7 +32,7 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
             planting.life.end.short()
         );
         table.row([Text::new().emphasis(name), Text::new(), Text::new(), Text::new()]);
-        columns.planting(at, planting, &mut table);
+        columns.planting(at, bed, planting, &mut table);
     }
     columns.minerals(bed, &mut table);
     document.table(table);
@@ -82,25 +82,32 @@ impl Columns {
         Self { nitrogen, phosphate: mineral(&bed.phosphate), potash: mineral(&bed.potash) }
     }
 
-    fn planting(&self, at: usize, planting: &PlantingPlan, table: &mut Table) {
+    fn planting(&self, at: usize, bed: &BedPlan, planting: &PlantingPlan, table: &mut Table) {
+        let link = |figure: &str| format!("{}/{}/nitrogen/{figure}", bed.slug, planting.slug);
         let lines = &self.nitrogen[at];
         let basis = format!("  need ({} basis)", planting.basis.word());
-        table.row([Text::from(basis), number(&lines.need), Text::new(), Text::new()]);
+        let need = number(&lines.need).linked(&link("need"));
+        table.row([Text::from(basis), need, Text::new(), Text::new()]);
         for (credit, shown) in planting.credits.iter().zip(&lines.credits) {
             let label = format!("  less {}", credit.label);
-            table.row([Text::from(label), number(shown), Text::new(), Text::new()]);
+            let shown = number(shown).linked(&link(&format!("credits/{}", credit.slug)));
+            table.row([Text::from(label), shown, Text::new(), Text::new()]);
         }
-        table.row([Text::from("  balance"), lines.balance.clone(), Text::new(), Text::new()]);
+        let balance = lines.balance.clone().linked(&link(ends_in(planting.shortfall.value())));
+        table.row([Text::from("  balance"), balance, Text::new(), Text::new()]);
     }
 
     fn minerals(&self, bed: &BedPlan, table: &mut Table) {
+        let link = |budget: &MineralBudget, figure: &str| {
+            format!("{}/{}/{figure}", bed.slug, budget.nutrient.word())
+        };
         let name = Text::new().emphasis("the bed, this year");
         table.row([name, Text::new(), Text::new(), Text::new()]);
         table.row([
             Text::from("  need"),
             Text::new(),
-            number(&self.phosphate.need),
-            number(&self.potash.need),
+            number(&self.phosphate.need).linked(&link(&bed.phosphate, "need")),
+            number(&self.potash.need).linked(&link(&bed.potash, "need")),
         ]);
         let mut names: Vec<&str> = Vec::new();
         for (_, label, _) in bed.phosphate.credits.iter().chain(&bed.potash.credits) {
@@ -111,9 +118,9 @@ impl Columns {
         for label in names {
             let cell = |budget: &MineralBudget, lines: &Lines| {
                 let mut found = Text::new();
-                for ((_, one, _), shown) in budget.credits.iter().zip(&lines.credits) {
+                for ((name, one, _), shown) in budget.credits.iter().zip(&lines.credits) {
                     if one == label {
-                        found = number(shown);
+                        found = number(shown).linked(&link(budget, &format!("credits/{name}")));
                     }
                 }
                 found
@@ -128,10 +135,21 @@ impl Columns {
         table.row([
             Text::from("  balance"),
             Text::new(),
-            self.phosphate.balance.clone(),
-            self.potash.balance.clone(),
+            self.phosphate
+                .balance
+                .clone()
+                .linked(&link(&bed.phosphate, ends_in(bed.phosphate.shortfall.value()))),
+            self.potash
+                .balance
+                .clone()
+                .linked(&link(&bed.potash, ends_in(bed.potash.shortfall.value()))),
         ]);
     }
+}
+
+/// The figure that a budget ends in.
+fn ends_in(shortfall: Mass) -> &'static str {
+    if nothing(shortfall) { "surplus" } else { "shortfall" }
 }
 
 fn number(shown: &str) -> Text {
@@ -178,7 +196,7 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
             Text::new()
                 .plain(format!("{name}: likely short by "))
                 .shown(&range)
-                .plain(" of nitrogen, all in all"),
+                .plain(" of nitrogen, counting what is not certain"),
         );
     }
     if let Some(taken) = &planting.already_taken {
@@ -190,7 +208,7 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
     }
     if !nothing(planting.not_planned.value()) {
         document.note(Text::new().shown(&showing.of(planting.not_planned.value())).plain(format!(
-            " of nitrogen for {name} is above the highest rate that any bulletin gives, and is not planned"
+            " of nitrogen for {name} is above the highest rate in any bulletin read, and is not planned"
         )));
     }
     if let Some(held) = &planting.held_back {

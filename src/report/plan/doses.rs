@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::Reported;
 use crate::engine::content;
 use crate::engine::dose::{Dose, Purpose};
+use crate::engine::paths;
 use crate::engine::plan::BedPlan;
 use crate::quantity::{Length, Mass, Positive, UnitSystem, round_to};
 use crate::report::document::{Column, Document, Table};
@@ -22,11 +23,13 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
         Column::right("weight"),
         Column::left("that is"),
     ]);
-    for dose in &bed.doses {
+    for (at, dose) in bed.doses.iter().enumerate() {
+        let weight = Text::new().shown(&reported.showing.of(dose.weight.value()));
         table.row([
-            Text::from(dose.date.short()),
+            // A day is not broken over lines.
+            Text::from(dose.date.short().replace(' ', "\u{a0}")),
             Text::from(purpose(bed, dose)),
-            Text::new().shown(&reported.showing.of(dose.weight.value())),
+            weight.linked(&paths::dose_path(bed, at)),
             Text::from(in_other_words(reported, bed, dose)),
         ]);
     }
@@ -69,6 +72,10 @@ fn planting_of<'a>(bed: &'a BedPlan, dose: &Dose) -> Option<&'a crate::engine::p
 fn per_plant(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose) -> Option<String> {
     let plants = Positive::new(planting_of(bed, dose)?.plants.as_ref()?.value())?;
     let each = dose.weight.value() / plants;
+    // Less than a pinch cannot be told apart by hand: the row is fed, not the plant.
+    if each < Mass::from_g(Decimal::from(2)) {
+        return None;
+    }
     Some(format!("{} a plant", reported.showing.of(each)))
 }
 

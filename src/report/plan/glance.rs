@@ -38,14 +38,20 @@ pub(super) fn add(reported: &Reported<'_>, document: &mut Document) {
 }
 
 fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Vec<Text> {
-    let number = |mass: Mass| Text::new().value(scale.fixed(mass.base()).number);
-    let mineral = |budget: &MineralBudget| if first { balance(budget, scale) } else { Text::new() };
+    let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
+    let number = |mass: Mass, figure: &str| {
+        Text::new().value(scale.fixed(mass.base()).number).linked(&format!("{place}/{figure}"))
+    };
+    let mineral = |budget: &MineralBudget| match first {
+        true => balance(bed, budget, scale),
+        false => Text::new(),
+    };
     vec![
         Text::from(if first { bed.name.clone() } else { String::new() }),
         Text::from(planting.crop.name.clone()),
-        number(planting.need.value()),
-        number(planting.credit.value()),
-        number(planting.shortfall.value()),
+        number(planting.need.value(), "need"),
+        number(planting.credit.value(), "credits"),
+        number(planting.shortfall.value(), "shortfall"),
         mineral(&bed.phosphate),
         mineral(&bed.potash),
         Text::from(visits(bed, planting)),
@@ -53,16 +59,20 @@ fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Ve
 }
 
 /// "short 2.1" or "over 5.0", so that colour is not needed to tell them apart.
-fn balance(budget: &MineralBudget, scale: &Scale) -> Text {
+fn balance(bed: &BedPlan, budget: &MineralBudget, scale: &Scale) -> Text {
+    let link = |figure: &str| format!("{}/{}/{figure}", bed.slug, budget.nutrient.word());
     let short = budget.shortfall.value();
     if !nothing(short) {
-        return Text::new().plain("short ").value(scale.fixed(short.base()).number);
+        return Text::new()
+            .plain("short ")
+            .value(scale.fixed(short.base()).number)
+            .linked(&link("shortfall"));
     }
     let over = budget.surplus.value();
     if nothing(over) {
-        Text::from("even")
+        Text::from("even").linked(&link("need"))
     } else {
-        Text::new().warning("over ").value(scale.fixed(over.base()).number)
+        Text::new().warning("over ").value(scale.fixed(over.base()).number).linked(&link("surplus"))
     }
 }
 

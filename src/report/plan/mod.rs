@@ -7,12 +7,14 @@ mod curves;
 mod doses;
 mod glance;
 mod json;
+mod page;
 mod record;
 mod sheet;
 mod work;
 
 pub use calendar::calendar;
 pub use json::{json, json_bed};
+pub use page::{bed_page, buy_page, plan_page, work_page};
 pub use sheet::{sheet, sheet_bed, work_sheet};
 pub use work::{work, work_json};
 

@@ -7,7 +7,7 @@ use super::json::DoseLine;
 use super::record::{AgainstAnswer, answers};
 use super::{Reported, cautions, record};
 use crate::calendar::Date;
-use crate::engine::dose::Dose;
+use crate::engine::paths;
 use crate::engine::plan::BedPlan;
 use crate::report::document::{Block, Day, Document, Task, WorkList};
 use crate::report::text::Text;
@@ -26,9 +26,17 @@ pub(super) fn by_day<'a>(reported: &Reported<'a>) -> Vec<(Date, &'a BedPlan, usi
 pub fn work(reported: &Reported<'_>) -> Document {
     let mut document = Document::new("Work list");
     document.about = reported.about();
+    add(reported, &mut document);
+    record::add(reported, None, &mut document);
+    cautions::add(reported, &mut document);
+    document
+}
+
+/// Adds the days with their tasks.
+pub(super) fn add(reported: &Reported<'_>, document: &mut Document) {
     let mut days: Vec<Day> = Vec::new();
     for (date, bed, at) in by_day(reported) {
-        let task = task(reported, bed, &bed.doses[at]);
+        let task = task(reported, bed, at);
         match days.last_mut() {
             Some(day) if day.date == date => day.tasks.push(task),
             _ => days.push(Day { date, about: Text::new(), tasks: vec![task] }),
@@ -39,17 +47,15 @@ pub fn work(reported: &Reported<'_>) -> Document {
     } else {
         document.push(Block::Work(WorkList { days }));
     }
-    record::add(reported, None, &mut document);
-    cautions::add(reported, &mut document);
-    document
 }
 
-fn task(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose) -> Task {
+fn task(reported: &Reported<'_>, bed: &BedPlan, at: usize) -> Task {
+    let dose = &bed.doses[at];
     let weight = reported.showing.of(dose.weight.value());
     Task {
         text: Text::new()
             .emphasis(format!("{}: ", bed.name))
-            .shown(&weight)
+            .and(Text::from(weight).linked(&paths::dose_path(bed, at)))
             .plain(format!(" {}", purpose(bed, dose))),
         detail: Text::from(in_other_words(reported, bed, dose)),
         done: false,

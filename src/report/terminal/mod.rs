@@ -127,7 +127,8 @@ impl Terminal {
         let said = Text::new().span(tone, note.kind.word()).plain(": ").and(note.text.clone());
         let mut lines = wrap(&said, width - 2);
         if let Some(source) = &note.source {
-            lines.extend(wrap(&Text::new().dim("Source: ").and(source.clone()), width - 2));
+            let said = wrap(&Text::from("Source: ").and(source.clone()), width - 2);
+            lines.extend(said.into_iter().map(|line| line.toned(Tone::Dim)));
         }
         let bar = match note.kind {
             NoteKind::Note => self.mark("│ ", "| "),

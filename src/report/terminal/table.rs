@@ -17,7 +17,7 @@ use crate::report::text::{Text, Tone};
 /// Spaces between columns.
 const GUTTER: usize = 2;
 /// Columns that a column of words keeps, if it has so many.
-const READABLE: usize = 12;
+const READABLE: usize = 10;
 /// What stands between the cells and between the rows of a table that is being set. No text holds
 /// them, since control characters are shown as a replacement mark.
 const CELL: char = '\u{1f}';

@@ -45,12 +45,12 @@ Both        15.25
 fn words_give_way_before_numbers_and_a_narrow_table_is_stacked() {
     let expected = "\
 Bed      Need, lb  What to do
-───────  ────────  ────────────
+───────  ────────  ─────────────
 north 1      3.20  spread
                    feather meal
                    on 29 May
 south       12.05  nothing
-───────  ────────  ────────────
+───────  ────────  ─────────────
 Both        15.25
 ";
     assert_eq!(body(Block::Table(table()), 32), expected);
