@@ -169,7 +169,12 @@ impl<'a> Setter<'a> {
                         th scope="row" { (self.text(cell)) }
                     } @else {
                         td .number[column.align == Align::Right] data-label=[label] {
-                            (self.text(cell))
+                            // Beside its label on a phone, a cell is one thing.
+                            @if stacks && !cell.is_empty() {
+                                span { (self.text(cell)) }
+                            } @else {
+                                (self.text(cell))
+                            }
                         }
                     }
                 }
