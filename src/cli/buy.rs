@@ -12,6 +12,7 @@ use crate::report::shopping as lists;
 /// Print the shopping list: whole packs at least cost for all doses, less what is on hand.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: topdress buy --on 2027-04-01")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct BuyArgs {
     #[command(flatten)]
     about: About,
@@ -24,7 +25,7 @@ const FORMATS: &[Format] =
 
 /// Runs `buy`.
 pub(super) fn run(args: &BuyArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("buy", FORMATS)?;
+    let format = args.look.format;
     let planned = planned(&args.about)?;
     let reported = planned.reported(&args.about);
     let answer = shopping::list(reported.season, reported.plan, reported.today);

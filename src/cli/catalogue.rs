@@ -13,6 +13,7 @@ use crate::report::number::Showing;
 /// Print a built-in list with its sources, or the season file's JSON Schema.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: topdress catalogue materials --format csv --output materials.csv")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct CatalogueArgs {
     /// Which list.
     #[arg(value_enum)]
@@ -49,7 +50,7 @@ pub(super) fn run(args: &CatalogueArgs) -> Result<(), Failure> {
         args.look.format.among("catalogue schema", &[Format::Table, Format::Json])?;
         return args.look.target().write(&crate::season::schema());
     }
-    let format = args.look.format.among("catalogue", FORMATS)?;
+    let format = args.look.format;
     let catalogue = Catalogue::new();
     let showing = Showing::new(UnitSystem::from(args.units));
     let listing = match args.list {

@@ -23,6 +23,7 @@ use crate::season::slug;
 #[command(after_help = "\
 Example: topdress check \"north 1\" --sign oldest-first --sign uniform --soil-nitrate \"8 ppm\"
 `topdress catalogue signs` lists the signs. Without any on a terminal, short questions are asked.")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct CheckArgs {
     /// The bed's name, as in the season file.
     #[arg(value_name = "BED")]
@@ -80,7 +81,7 @@ fn read_ph(text: &str) -> Result<Decimal, String> {
 
 /// Runs `check`.
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("check", FORMATS)?;
+    let format = args.look.format;
     let signs = Signs::built_in();
     let named = named(&signs, &args.signs)?;
     let planned = planned(&args.about)?;

@@ -12,6 +12,7 @@ use crate::report::explain;
 /// Show where a figure comes from; without a path, list what can be asked.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: topdress explain north-1/broccoli/nitrogen/need")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct ExplainArgs {
     /// The figure's path, as `plan --format json` prints it and `explain` lists it.
     #[arg(value_name = "PATH")]
@@ -29,7 +30,7 @@ const FORMATS: &[Format] = &[Format::Table, Format::Markdown, Format::Json];
 
 /// Runs `explain`.
 pub(super) fn run(args: &ExplainArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("explain", FORMATS)?;
+    let format = args.look.format;
     let planned = planned(&args.about)?;
     let all = paths::all(&planned.plan);
     let Some(path) = &args.figure else { return list(args, format, &all) };

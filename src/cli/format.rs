@@ -1,6 +1,7 @@
 //! The formats answers come in, and which command has which.
 
 use clap::ValueEnum;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 
 use super::Failure;
 
@@ -32,6 +33,13 @@ impl Format {
             Self::Html => "html",
             Self::Ics => "ics",
         }
+    }
+
+    /// Reads the formats a command has, so that its help names them and no others.
+    pub(super) fn only(allowed: &'static [Self]) -> impl TypedValueParser<Value = Self> {
+        let values = allowed.iter().filter_map(ValueEnum::to_possible_value);
+        PossibleValuesParser::new(values)
+            .try_map(|word| <Self as ValueEnum>::from_str(&word, false))
     }
 
     /// Checks that a command has this format.

@@ -14,12 +14,13 @@ use crate::teach::lesson::{self, MOST_PROBLEMS, Shown};
     after_help = "Example: topdress lesson --problems 10 --seed 7 --part problems --format html -o sheet.html
 The same seed always gives the same sheet, and no two seeds give the same one."
 )]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct LessonArgs {
     /// How many problems, from easy to hard.
-    #[arg(long, value_name = "COUNT", default_value_t = 10)]
+    #[arg(long, value_name = "COUNT", default_value_t = 10, value_parser = count, allow_negative_numbers = true)]
     problems: usize,
     /// The number that the problems are drawn from.
-    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     seed: u64,
     /// Which part of the sheet to show.
     #[arg(long, value_enum, default_value = "both")]
@@ -42,18 +43,26 @@ enum Part {
     Both,
 }
 
+const FORMATS: &[Format] = &[Format::Table, Format::Markdown, Format::Html];
+
+fn seed(text: &str) -> Result<u64, String> {
+    text.trim()
+        .parse()
+        .map_err(|_| format!("a seed is a whole number from 0 to {}, like 7", u64::MAX))
+}
+
+fn count(text: &str) -> Result<usize, String> {
+    match text.trim().parse() {
+        Ok(count) if (1..=MOST_PROBLEMS).contains(&count) => Ok(count),
+        _ => Err(format!("a sheet has 1 to {MOST_PROBLEMS} problems")),
+    }
+}
+
 /// Writes a sheet.
 ///
 /// # Errors
-/// Exit 2 where no sheet can have so many problems, or the format is none of a sheet's.
+/// Where the sheet cannot be written.
 pub fn run(args: &LessonArgs) -> Result<(), Failure> {
-    args.look.format.among("lesson", &[Format::Table, Format::Markdown, Format::Html])?;
-    if args.problems == 0 || args.problems > MOST_PROBLEMS {
-        return Err(Failure::wrong(
-            format!("a sheet cannot have {} problems", args.problems),
-            format!("ask for 1 to {MOST_PROBLEMS}, like `topdress lesson --problems 10 --seed 7`"),
-        ));
-    }
     let units = UnitSystem::from(args.units);
     let catalogue = Catalogue::new();
     let problems = lesson::problems(args.problems, args.seed, units, &catalogue);

@@ -22,6 +22,7 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Parser, Subcommand};
 
 pub use failure::Failure;
@@ -60,7 +61,16 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
     let app = match App::try_parse_from(&arguments) {
         Ok(app) => app,
-        Err(error) => return clap_exit(&error),
+        Err(error) => {
+            let Some(amount) = below_nothing(&error, &arguments) else { return clap_exit(&error) };
+            let failure = Failure::wrong(
+                format!("`{amount}` is less than nothing"),
+                "write the amount without a minus, like `3 oz`; what was written down by mistake \
+                 is taken back with `topdress record --undo`",
+            );
+            let _ = write!(anstream::stderr(), "{failure}");
+            return failure.exit_code();
+        }
     };
     match dispatch(app.command, &arguments) {
         Ok(()) => ExitCode::SUCCESS,
@@ -88,6 +98,21 @@ fn dispatch(command: Command, arguments: &[OsString]) -> Result<(), Failure> {
         Command::Sum(args) => sum::run(&args, arguments),
         Command::Lesson(args) => lesson::run(&args),
     }
+}
+
+/// An amount with a minus before it, which is read as an option that no command has.
+fn below_nothing(error: &clap::Error, arguments: &[OsString]) -> Option<String> {
+    let minus = |text: &str| {
+        text.strip_prefix('-').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let Some(ContextValue::String(unknown)) = error.get(ContextKind::InvalidArg) else {
+        return None;
+    };
+    if error.kind() != ErrorKind::UnknownArgument || !minus(unknown) {
+        return None;
+    }
+    let written = arguments.iter().map(|text| text.to_string_lossy().into_owned());
+    written.skip(1).find(|text| minus(text))
 }
 
 fn clap_exit(error: &clap::Error) -> ExitCode {

@@ -86,7 +86,12 @@ pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut draft = tempfile::NamedTempFile::new_in(folder).with_context(said)?;
+    if target.is_dir() {
+        return Err(anyhow!("{}: that is a folder; name a file to write in it", said()));
+    }
+    // What the system says of the draft names a file that the grower never heard of.
+    let draft = |error: io::Error| anyhow!("{}: {}", said(), in_folder(folder, &error));
+    let mut draft = tempfile::NamedTempFile::new_in(folder).map_err(draft)?;
     draft.write_all(bytes).with_context(said)?;
     if let Ok(old) = std::fs::metadata(&target) {
         std::fs::set_permissions(draft.path(), old.permissions()).with_context(said)?;
@@ -94,12 +99,26 @@ pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
         ordinary_permissions(draft.path()).with_context(said)?;
     }
     draft.as_file().sync_all().with_context(said)?;
-    draft.persist(&target).with_context(said)?;
+    draft.persist(&target).map_err(|kept| kept.error).with_context(said)?;
     if let Ok(folder) = std::fs::File::open(folder) {
         // Not every platform can flush a folder; the file itself is safe by now.
         let _ = folder.sync_all();
     }
     Ok(())
+}
+
+/// Why nothing can be written in a folder.
+fn in_folder(folder: &Path, error: &io::Error) -> String {
+    let name = folder.display();
+    match error.kind() {
+        io::ErrorKind::NotFound => format!("there is no folder `{name}`"),
+        io::ErrorKind::NotADirectory => format!("`{name}` is no folder"),
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
+            format!("you may not write in the folder `{name}`")
+        }
+        io::ErrorKind::StorageFull => format!("no room is left in the folder `{name}`"),
+        kind => format!("the folder `{name}` takes no new file ({kind})"),
+    }
 }
 
 /// A new file is readable by others, as any program's is; a draft is not.
@@ -112,4 +131,23 @@ fn ordinary_permissions(file: &Path) -> io::Result<()> {
 #[cfg(not(unix))]
 fn ordinary_permissions(_file: &Path) -> io::Result<()> {
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_cannot_be_written_is_told_in_a_growers_words() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let told = |file: &Path| format!("{:#}", replace(file, b"x").expect_err("no file"));
+        assert!(told(folder.path()).contains("that is a folder; name a file"));
+        let missing = told(&folder.path().join("no/such.md"));
+        assert!(missing.contains("there is no folder `"), "{missing}");
+        let denied = in_folder(Path::new("x"), &io::ErrorKind::PermissionDenied.into());
+        assert_eq!(denied, "you may not write in the folder `x`");
+        for text in [told(folder.path()), missing] {
+            assert!(!text.contains("temporary") && !text.contains("persist"), "{text}");
+        }
+    }
 }

@@ -24,6 +24,7 @@ use crate::season::{Season, slug};
 #[command(
     after_help = "Example: topdress plan --season examples/school-garden/season.toml --on 2027-04-01"
 )]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(PLAN_FORMATS))))]
 pub struct PlanArgs {
     #[command(flatten)]
     about: About,
@@ -34,6 +35,7 @@ pub struct PlanArgs {
 /// Show one bed in full.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: topdress bed \"north 1\"")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(PLAN_FORMATS))))]
 pub struct BedArgs {
     /// The bed's name, as in the season file.
     #[arg(value_name = "BED")]
@@ -47,6 +49,7 @@ pub struct BedArgs {
 /// List what to spread, day by day, for all beds.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: topdress work --format html --output work.html")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(WORK_FORMATS))))]
 pub struct WorkArgs {
     #[command(flatten)]
     about: About,
@@ -145,7 +148,7 @@ impl Planned {
 
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("plan", PLAN_FORMATS)?;
+    let format = args.look.format;
     let planned = planned(&args.about)?;
     let reported = planned.reported(&args.about);
     match format {
@@ -161,7 +164,7 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("bed", PLAN_FORMATS)?;
+    let format = args.look.format;
     let planned = planned_by(&args.about, plan_compared)?;
     let bed = planned.bed(&args.bed)?;
     let reported = planned.reported(&args.about);
@@ -177,7 +180,7 @@ pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
 
 /// Runs `work`.
 pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("work", WORK_FORMATS)?;
+    let format = args.look.format;
     let planned = planned(&args.about)?;
     let reported = planned.reported(&args.about);
     match format {

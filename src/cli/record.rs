@@ -1,23 +1,28 @@
 //! `record`: what was spread, written down beside the season file.
 
+use std::io::Write;
+
 use clap::Args;
 
 use super::common::{About, Look};
 use super::plan::{planned, write_json};
 use super::{Failure, Format, record_file};
 use crate::calendar::Date;
-use crate::engine::area::bed_area;
-use crate::engine::area::planting_area;
+use crate::catalogue::Crop;
+use crate::engine::area::{bed_area, container_volume, planting_area};
 use crate::engine::content::{Content, Handling, weight};
+use crate::engine::excess::{Where, excess};
 use crate::engine::setting::window;
 use crate::figure::{Figure, Place};
 use crate::nutrient::{Analysis, Npk, read_analysis};
-use crate::quantity::Mass;
+use crate::quantity::{Area, Mass};
 use crate::record::{
-    Application, Line, Unknown, analysis_of, find_bed, find_planting, find_stuff, read_amount,
+    Application, Line, Log, Unknown, analysis_of, find_bed, find_planting, find_stuff, read_amount,
 };
-use crate::report::record::{Echo, echo, echo_json, echo_sheet, list, list_json, list_sheet};
-use crate::season::{Bed, Said, Season, Stuff, slug};
+use crate::report::record::{
+    Echo, echo, echo_json, echo_sheet, far_above, list, list_json, list_sheet, twice,
+};
+use crate::season::{Bed, Measure, Said, Season, Stuff, slug};
 
 /// Write down what was spread, list it, or take a line back.
 #[derive(Args, Debug)]
@@ -27,6 +32,7 @@ Example: topdress record \"north 1\" \"feather meal\" \"12 oz\" --note \"before 
          topdress record --undo
 The record is the file applications.csv beside the season file. It opens in any spreadsheet; lines
 are only ever added, and a mistake is mended by a line that cancels it.")]
+#[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct RecordArgs {
     /// The bed's name, as in the season file.
     #[arg(value_name = "BED", required_unless_present_any = ["list", "undo"])]
@@ -75,7 +81,7 @@ fn label(text: &str) -> Result<Analysis, String> {
 
 /// Runs `record`.
 pub(super) fn run(args: &RecordArgs) -> Result<(), Failure> {
-    let format = args.look.format.among("record", FORMATS)?;
+    let format = args.look.format;
     if args.about.season.is_stdin() {
         return Err(Failure::wrong(
             "a season from standard input has no record beside it",
@@ -105,7 +111,11 @@ pub(super) fn run(args: &RecordArgs) -> Result<(), Failure> {
     let log = record_file::read(&file)?;
     let written = log.lines.iter().rev().find(|line| line.application.same_as(&application));
     match written {
-        Some(line) => tell(args, format, line, false),
+        Some(line) => {
+            tell(args, format, line, false)?;
+            remark(args, &loaded.season, &log, line);
+            Ok(())
+        }
         // Only another program that rewrites the file at this instant can hide the line.
         None => Ok(()),
     }
@@ -118,9 +128,9 @@ fn application(
     material: &str,
     amount: &str,
 ) -> Result<Application, Failure> {
-    let bed = &season.beds[find_bed(season, bed).map_err(|unknown| not_known(&unknown))?];
-    let stuff =
-        find_stuff(season, material, args.analysis).map_err(|unknown| not_known(&unknown))?;
+    let not_known = |unknown| not_known(season, &unknown);
+    let bed = &season.beds[find_bed(season, bed).map_err(not_known)?];
+    let stuff = find_stuff(season, material, args.analysis).map_err(not_known)?;
     let on = args.about.today();
     let (first, last) = window(season.garden.year.value);
     if on < first || last < on {
@@ -145,6 +155,15 @@ fn application(
         note: args.note.clone(),
     };
     if weigh(bed, &stuff, &application).is_none() {
+        if per_area(application.amount) && container_volume(bed).is_some() {
+            return Err(Failure::wrong(
+                format!(
+                    "{} is grown in containers, which have no area to spread over",
+                    bed.name.value
+                ),
+                "write the weight for all of them, like `12 oz`",
+            ));
+        }
         return Err(Failure::wrong(
             format!("the weight of `{amount}` of {} cannot be told", stuff.material.name),
             "give a weight, like `12 oz`; or its `density` in the shed, or the bed's area",
@@ -153,7 +172,7 @@ fn application(
     Ok(application)
 }
 
-fn not_known(unknown: &Unknown) -> Failure {
+fn not_known(season: &Season, unknown: &Unknown) -> Failure {
     let (what, name, near) = match unknown {
         Unknown::Bed { name, near } => ("bed", name, near),
         Unknown::Material { name, near } => ("material", name, near),
@@ -163,7 +182,14 @@ fn not_known(unknown: &Unknown) -> Failure {
         (None, "material") => {
             "see `topdress catalogue materials`, or add the label: --analysis 10-10-10".to_owned()
         }
-        (None, _) => "the season file names the beds".to_owned(),
+        (None, _) => {
+            let names: Vec<&str> = season.beds.iter().map(|bed| bed.name.value.as_str()).collect();
+            if names.is_empty() {
+                "the season file has no bed yet".to_owned()
+            } else {
+                format!("the beds are {}", names.join(", "))
+            }
+        }
     };
     Failure::wrong(format!("there is no {what} `{name}`"), mend)
 }
@@ -191,27 +217,61 @@ fn crop(named: Option<&str>, bed: &Bed, on: Date) -> Result<String, Failure> {
     Ok(names.join(" + "))
 }
 
-/// The weight of an application, over the ground it was spread on.
-fn weigh(bed: &Bed, stuff: &Stuff, application: &Application) -> Option<Figure<Mass>> {
-    let unknown = || {
-        let nothing = crate::quantity::Area::ZERO;
-        Figure::asked("area", nothing)
-    };
-    let whole = bed_area(bed);
-    let known = whole.is_some();
-    let whole = whole.unwrap_or_else(unknown);
-    let ground = match find_planting(bed, &application.crop, application.on) {
+/// The ground that an application was spread on, where its area is known.
+fn ground(bed: &Bed, application: &Application) -> Option<Figure<Area>> {
+    let whole = bed_area(bed)?;
+    Some(match find_planting(bed, &application.crop, application.on) {
         Some(at) => planting_area(bed, &whole, &bed.plantings[at]),
         None => whole,
-    };
-    let per_area = matches!(
-        application.amount,
-        crate::season::Measure::Depth(_) | crate::season::Measure::Rate(_)
-    );
-    if per_area && !known {
+    })
+}
+
+/// Whether an amount is given for an area.
+const fn per_area(amount: Measure) -> bool {
+    matches!(amount, Measure::Depth(_) | Measure::Rate(_))
+}
+
+/// The weight of an application, over the ground it was spread on.
+fn weigh(bed: &Bed, stuff: &Stuff, application: &Application) -> Option<Figure<Mass>> {
+    let ground = ground(bed, application);
+    if per_area(application.amount) && ground.is_none() {
         return None;
     }
+    let ground = ground.unwrap_or_else(|| Figure::asked("area", Area::ZERO));
     weight(stuff, Said::new(application.amount, Place::default()), &ground)
+}
+
+/// Remarks, on standard error, on a line that looks like a slip: an amount far above any rate, or
+/// the same thing written twice for one day.
+fn remark(args: &RecordArgs, season: &Season, log: &Log, line: &Line) {
+    let said = &line.application;
+    let mut remarks = Vec::new();
+    if let (Ok(at), Ok(stuff)) =
+        (find_bed(season, &said.bed), find_stuff(season, &said.material, said.analysis))
+    {
+        let bed = &season.beds[at];
+        let area = ground(bed, said).map(|area| area.value());
+        let mix = container_volume(bed).map(|mix| mix.value());
+        let there: Vec<&Crop> = match find_planting(bed, &said.crop, said.on) {
+            Some(at) => vec![&bed.plantings[at].crop.value],
+            None => bed.plantings.iter().map(|one| &*one.crop.value).collect(),
+        };
+        if let Some(weight) = weigh(bed, &stuff, said).map(|weight| weight.value())
+            && let Some(excess) = excess(&stuff, weight, Where { area, mix }, &there)
+        {
+            let showing = args.about.showing(season.garden.units);
+            remarks.push(far_above(line, weight, area, &excess, showing));
+        }
+    }
+    let same = |one: &&Line| one.number != line.number && one.application.same_as(said);
+    if let Some(before) = log.standing().find(same) {
+        remarks.push(twice(line, before));
+    }
+    let mut talk = anstream::stderr();
+    for one in remarks {
+        // What cannot be said on a closed standard error is not worth failing for.
+        let _ = writeln!(talk, "note: {one}");
+    }
 }
 
 /// Says what was written down or taken back, and where the bed stands with it.

@@ -12,6 +12,7 @@ pub mod content;
 pub mod credit;
 pub mod demand;
 pub mod dose;
+pub mod excess;
 pub mod ground;
 pub mod life;
 pub mod minerals;

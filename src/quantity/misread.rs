@@ -30,6 +30,11 @@ pub enum Misread {
         /// How many were written.
         digits: usize,
     },
+    /// A number written with an exponent.
+    Exponent {
+        /// What was written.
+        text: String,
+    },
     /// A division by nothing.
     ZeroBelow {
         /// What was written.
@@ -90,6 +95,9 @@ impl fmt::Display for Misread {
                     "a number of {digits} digits is more than any scale or tape can tell apart"
                 )
             }
+            Self::Exponent { text } => {
+                write!(f, "`{text}` is written with an exponent, which is not read here")
+            }
             Self::ZeroBelow { text } => write!(f, "`{text}` divides by nothing"),
             Self::NoUnit { text, noun, .. } => {
                 write!(f, "`{text}` has no unit, and {noun} needs one")
@@ -115,6 +123,9 @@ impl Misread {
             }
             Self::Comma { text } => format!("write a point: `{}`", text.replacen(',', ".", 1)),
             Self::TooManyDigits { .. } => format!("write at most {MOST_DIGITS} digits"),
+            Self::Exponent { .. } => {
+                "write the number out, like `1000` for 1e3 or `0.001` for 1e-3".to_owned()
+            }
             Self::ZeroBelow { .. } => "write what is divided by as more than 0".to_owned(),
             Self::UnknownUnit { nearest: Some(unit), .. } => format!("did you mean `{unit}`?"),
             Self::UnknownUnit { example, .. } => format!("write it like `{example}`"),

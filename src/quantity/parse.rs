@@ -261,6 +261,9 @@ pub(super) fn take_number<'a>(
     if !digits.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
         return Err(Misread::NoNumber { text: clip(text), example });
     }
+    if exponent_follows(rest) {
+        return Err(Misread::Exponent { text: clip(text) });
+    }
     let whole = plain_number(digits, text, example)?;
     let (mut value, mut rest) = (whole, rest);
     if let Some((bottom, tail)) = fraction_bottom(rest)? {
@@ -271,6 +274,12 @@ pub(super) fn take_number<'a>(
         rest = tail;
     }
     Ok((if negative { -value } else { value }, rest.trim_start()))
+}
+
+/// Whether "e40" or "E-3" stands right behind the digits.
+fn exponent_follows(rest: &str) -> bool {
+    let Some(power) = rest.strip_prefix(['e', 'E']) else { return false };
+    power.strip_prefix(['+', '-']).unwrap_or(power).starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// Reads "/2" where a digit follows the stroke at once: the lower half of a fraction.

@@ -67,6 +67,9 @@ fn what_cannot_be_read_says_why() {
     assert_eq!(fault("3 inche").mend(), "did you mean `in`?");
     assert!(matches!(fault("-3 m"), Misread::OutOfRange { .. }));
     assert!(matches!(fault("1/0 m"), Misread::ZeroBelow { .. }));
+    assert!(matches!(fault("1e40 m"), Misread::Exponent { .. }));
+    assert!(fault("2.5E-3 m").to_string().contains("exponent"));
+    assert_eq!(q::<Area>("1 acre").ft2(), d("43560"));
     assert!(matches!(fault(&format!("{} m", "9".repeat(40))), Misread::TooManyDigits { .. }));
     assert!(matches!(read::<Share>("120 %"), Err(Misread::OutOfRange { .. })));
     assert!(matches!(read::<Rate>("3 lb/0 ft2"), Err(Misread::ZeroBelow { .. })));

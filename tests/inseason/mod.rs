@@ -102,3 +102,47 @@ impl Garden {
 fn said(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).into_owned()
 }
+
+/// The help of each command names the formats it has and no others.
+#[test]
+fn help_lists_the_formats_a_command_has() {
+    let garden = Garden::new();
+    let all = ["table", "markdown", "json", "csv", "html", "ics"];
+    for (command, has) in [
+        (&["plan"][..], "table markdown json csv html"),
+        (&["bed"], "table markdown json csv html"),
+        (&["work"], "table markdown json csv html ics"),
+        (&["buy"], "table markdown json csv html"),
+        (&["check"], "table markdown json html"),
+        (&["record"], "table json csv"),
+        (&["explain"], "table markdown json"),
+        (&["lesson"], "table markdown html"),
+        (&["catalogue"], "table json csv"),
+        (&["sum", "dose"], "table markdown json"),
+    ] {
+        let help = garden.done(&[command, &["--help"]].concat());
+        let after = help.rsplit("--format <FORMAT>").next().expect("a format");
+        let part = after.split("--output").next().expect("its values");
+        for word in all {
+            let listed = part.contains(&format!("- {word}:"));
+            assert_eq!(
+                listed,
+                has.split(' ').any(|one| one == word),
+                "{word} of {command:?}: {part}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_seed_below_nought_is_told_what_a_seed_is() {
+    let garden = Garden::new();
+    for (arguments, words) in [
+        (["lesson", "--seed", "-1"], "a seed is a whole number"),
+        (["lesson", "--problems", "-1"], "1 to"),
+        (["lesson", "--seed", "seven"], "a seed is a whole number"),
+    ] {
+        let told = garden.refused(&arguments);
+        assert!(told.contains(words), "{told}");
+    }
+}

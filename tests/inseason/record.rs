@@ -145,6 +145,9 @@ fn what_cannot_be_recorded_is_refused_and_nothing_is_written() {
         (&["record", "north 1", "urea", "3 ft2"], "weight, volume, depth"),
         (&["record", "north 1", "urea", "3"], "unit"),
         (&["record", "north 1", "urea", "0 oz"], "nothing at all"),
+        (&["record", "north 1", "urea", "-3 oz"], "`-3 oz` is less than nothing"),
+        (&["record", "north 1", "urea", "--nte", "3 oz"], "--note"),
+        (&["record", "nope", "urea", "3 oz"], "the beds are north 1, south"),
         (&["record", "north 1", "urea", "2 m"], "heap"),
         (&["record", "north 1", "urea", "3 oz", "--crop", "leek"], "no planting of leek"),
         (
@@ -198,4 +201,44 @@ fn a_record_that_cannot_be_written_ends_with_one() {
     assert!(said(&output.stderr).contains("applications.csv"));
     let output = garden.run(&["record", "--list", "--season", "no/such/season.toml"]);
     assert_eq!(output.status.code(), Some(0), "an empty record is no fault");
+}
+
+/// What stands on standard error after a line is written down.
+fn remarked(garden: &Garden, arguments: &[&str]) -> String {
+    let output = garden.run(&[&["record"], arguments, &["--on", "2027-06-12"]].concat());
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output.stderr));
+    said(&output.stderr)
+}
+
+#[test]
+fn a_dose_far_above_any_rate_and_one_written_twice_are_remarked() {
+    let garden = Garden::new();
+    assert_eq!(remarked(&garden, &["north 1", "urea", "3 oz"]), "");
+    let told = remarked(&garden, &["north 1", "urea", "3 oz"]);
+    for words in ["line 2 says the same", "`topdress record --undo 3`"] {
+        assert!(told.contains(words), "{words} in {told}");
+    }
+    garden.done(&["record", "--undo", "3"]);
+    // 500 lb hold 230 lb of nitrogen; on 96 ft2 that is 104,000 lb an acre.
+    let told = remarked(&garden, &["north 1", "urea", "500 lb"]);
+    for words in ["230 lb of nitrogen", "lb/acre", "300 lb/acre", "`topdress record --undo 5`"] {
+        assert!(told.contains(words), "{words} in {told}");
+    }
+    // Ordinary ground, ordinary doses: nothing is said of compost an inch deep either.
+    assert_eq!(remarked(&garden, &["south", "mixed compost", "1 in"]), "");
+    assert_eq!(remarked(&garden, &["south", "triple superphosphate", "1 lb"]), "");
+}
+
+#[test]
+fn containers_take_weights_alone() {
+    let garden = Garden::new();
+    let pots = "[[bed]]\nname = \"tubs\"\ncontainer = true\nvolume = \"10 gal\"\ncount = 4\n\
+                [[bed.planting]]\ncrop = \"tomato\"\nplants = 4\nplanted = 2027-05-20\nharvest = 2027-08-01\n";
+    let season = std::fs::read_to_string(garden.path().join("season.toml")).expect("read");
+    std::fs::write(garden.path().join("season.toml"), season + pots).expect("written");
+    let rate = ["record", "tubs", "urea", "3 lb/1000 ft2", "--on", "2027-06-12"];
+    let told = garden.refused(&rate);
+    assert!(told.contains("no area") && told.contains("write the weight"), "{told}");
+    assert_eq!(remarked(&garden, &["tubs", "urea", "1 oz"]), "");
+    assert!(remarked(&garden, &["tubs", "urea", "1 lb"]).contains("1 g a gallon"));
 }

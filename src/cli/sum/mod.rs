@@ -79,8 +79,7 @@ fn sum_of(command: &SumCommand, written: &[String], catalogue: &Catalogue) -> Re
 
 fn text_of(command: &SumCommand, written: &[String]) -> Result<String, Failure> {
     let shown = command.shown();
-    let format =
-        shown.look.format.among("sum", &[Format::Table, Format::Markdown, Format::Json])?;
+    let format = shown.look.format;
     let catalogue = Catalogue::new();
     let sum = sum_of(command, written, &catalogue)
         .map_err(|refusal| Failure::Input(refusal.to_string()))?;

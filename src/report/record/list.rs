@@ -20,24 +20,52 @@ pub fn list(log: &Log, lines: &[&Line]) -> Document {
     if lines.is_empty() {
         out.paragraph("Nothing is written down yet.");
     } else {
-        // A column that is empty throughout is left out.
-        let rows: Vec<[String; 12]> = lines.iter().map(|line| cells(line)).collect();
-        let kept: Vec<usize> =
-            (0..TITLES.len()).filter(|at| rows.iter().any(|row| !row[*at].is_empty())).collect();
-        let mut table = Table::new(kept.iter().map(|at| match TITLES[*at] {
-            title @ ("line" | "amount") => Column::right(title),
-            title => Column::left(title),
-        }));
-        for (row, line) in rows.iter().zip(lines) {
-            table.row(kept.iter().map(|at| {
-                let cell = row[*at].clone();
-                if line.cancelled_by.is_some() { Text::new().dim(cell) } else { Text::from(cell) }
+        let mut table = Table::new([
+            Column::right("line"),
+            Column::left("date"),
+            Column::left("bed and crop"),
+            Column::left("material"),
+            Column::right("amount"),
+            Column::left("remarks"),
+        ]);
+        for line in lines {
+            table.row(shown(line).map(|cell| match line.cancelled_by {
+                Some(_) => Text::new().dim(cell),
+                None => Text::from(cell),
             }));
         }
         out.table(table);
     }
     damaged(log, &mut out);
     out
+}
+
+/// A line in few enough columns for a narrow terminal: what is seldom written stands together in
+/// the last, so that neither a note nor a line taken back changes the table.
+fn shown(line: &Line) -> [String; 6] {
+    let said = &line.application;
+    let both = |one: &str, gap: &str, other: &str| {
+        let gap = if one.is_empty() || other.is_empty() { "" } else { gap };
+        format!("{one}{gap}{other}")
+    };
+    let analysis = said.analysis.as_ref().map_or(String::new(), label);
+    let mut remarks: Vec<String> = Vec::new();
+    remarks.extend(line.cancelled_by.map(|by| format!("cancelled by line {by}")));
+    let named = [("", &said.method), ("lot ", &said.lot), ("by ", &said.person), ("", &said.note)];
+    remarks.extend(
+        named
+            .iter()
+            .filter(|(_, text)| !text.is_empty())
+            .map(|(name, text)| format!("{name}{text}")),
+    );
+    [
+        line.number.to_string(),
+        said.on.to_string(),
+        both(&said.bed, ": ", &said.crop),
+        both(&said.material, " ", &analysis),
+        said.amount_text.clone(),
+        remarks.join("; "),
+    ]
 }
 
 fn damaged(log: &Log, out: &mut Document) {
@@ -158,7 +186,7 @@ pub fn list_json(log: &Log, lines: &[&Line]) -> Result<String, serde_json::Error
 mod tests {
     use super::*;
     use crate::record::Heading;
-    use crate::report::markdown;
+    use crate::report::{markdown, terminal};
 
     fn log() -> Log {
         let text = format!(
@@ -178,7 +206,24 @@ mod tests {
         for words in ["feather meal", "12-0-0", "cancelled by line 4", "Line 5", "4 of 11 cells"] {
             assert!(text.contains(words), "{words} in {text}");
         }
-        assert!(!text.contains("person"), "an empty column is left out: {text}");
+        assert!(text.contains("lot L4"), "{text}");
+    }
+
+    #[test]
+    fn a_line_taken_back_leaves_the_list_a_table() {
+        let log = log();
+        let lines: Vec<&Line> = log.lines.iter().collect();
+        let mut before = log.lines.clone();
+        before.iter_mut().for_each(|line| line.cancelled_by = None);
+        let before: Vec<&Line> = before.iter().collect();
+        let look = terminal::Terminal { width: 80, color: false, unicode: true, folds: false };
+        for lines in [before, lines] {
+            let text = terminal::render(&list(&Log::default(), &lines), &look);
+            let head = text.lines().find(|line| line.contains("line")).expect("a header");
+            for title in ["date", "bed and crop", "material", "amount", "remarks"] {
+                assert!(head.contains(title), "{title} in {text}");
+            }
+        }
     }
 
     #[test]

@@ -2,6 +2,8 @@
 
 mod echo;
 mod list;
+mod remark;
 
 pub use echo::{Echo, echo, echo_json, echo_sheet};
 pub use list::{list, list_json, list_sheet};
+pub use remark::{far_above, twice};
