@@ -47,10 +47,10 @@ pub struct Crop {
     /// Whether it makes a head or curd (no side-dressing before day 21).
     #[serde(default)]
     pub heading: bool,
-    /// Whether it is a legume (rule 9).
+    /// Whether it is a legume.
     #[serde(default)]
     pub legume: bool,
-    /// Whether a legume gets no nitrogen at all where organic matter is 3 % or more (rule 9).
+    /// Whether a legume gets no nitrogen at all where organic matter is 3 % or more.
     #[serde(default)]
     pub none_on_rich_soil: bool,
     /// Whether it is eaten as leaves (late nitrogen caution).
@@ -80,7 +80,7 @@ pub struct Crop {
     /// Season rates of fertilizer from bulletins.
     #[serde(default, rename = "recommendation")]
     pub recommendations: Vec<Recommendation>,
-    /// Most nitrogen planned as fertilizer on ordinary ground (rule 7).
+    /// Most nitrogen planned as fertilizer on ordinary ground.
     pub ceiling: Sourced<Rate>,
     /// What a harvest carries away, one entry per set of figures.
     #[serde(default, rename = "removal")]
@@ -88,16 +88,16 @@ pub struct Crop {
     /// Garden spacing and yield.
     #[serde(default)]
     pub chart: Option<Chart>,
-    /// Share of the planned nitrogen given at planting (rule 21).
+    /// Share of the planned nitrogen given at planting.
     pub starter: Sourced<Share>,
     /// When side-dressings fall.
     pub side_dress: Timing,
-    /// When nitrogen is no longer of use (rule 23).
+    /// When nitrogen is no longer of use.
     pub last_useful: Sourced<LastUseful>,
     /// Most nitrogen available within 14 days in one side-dressing, where it is not the usual cap.
     #[serde(default)]
     pub cap: Option<Sourced<Rate>>,
-    /// How nitrogen uptake runs over its life (rule 24).
+    /// How nitrogen uptake runs over its life.
     pub curve: Sourced<Curve>,
     /// Soil nitrate at or above which no side-dressing is needed.
     #[serde(default)]
@@ -108,7 +108,7 @@ pub struct Crop {
     /// Share of the plant's nitrogen that leaves with the harvest.
     #[serde(default)]
     pub harvest_share: Option<Sourced<Share>>,
-    /// Nitrogen in its dry matter as a killed cover crop (rule 14).
+    /// Nitrogen in its dry matter as a killed cover crop.
     #[serde(default)]
     pub cover_nitrogen: Option<Sourced<Share>>,
 }
@@ -249,7 +249,7 @@ pub struct Chart {
     #[serde(default)]
     pub per_plant: Option<Spread<PlantRate>>,
     /// Whether the yield per plant over the spacing may stand for the yield of the supply row
-    /// (rule 6: only cabbage, whose plants stand as close in rows as the chart spaces them).
+    /// (only cabbage, whose plants stand as close in rows as the chart spaces them).
     #[serde(default)]
     pub per_plant_scales: bool,
     /// Id of the source.

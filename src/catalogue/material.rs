@@ -121,7 +121,7 @@ pub struct Material {
     /// What a compost was made of; a mixture where not said.
     #[serde(default)]
     pub feedstock: Option<Feedstock>,
-    /// Share of phosphate available in the year where the soil is low or very low (rule 16).
+    /// Share of phosphate available in the year where the soil is low or very low.
     #[serde(default)]
     pub phosphate_available_on_low_soil: Option<Share>,
     /// Whether it may be used in organic growing by common rules (the certifier decides).

@@ -8,6 +8,7 @@ use super::output::{Color, Output};
 use super::season::SeasonFile;
 use super::{Failure, Format};
 use crate::calendar::Date;
+use crate::engine::setting::window;
 use crate::quantity::UnitSystem;
 use crate::report::document::Document;
 use crate::report::number::Showing;
@@ -92,6 +93,23 @@ impl About {
     /// The day the answer is for.
     pub fn today(&self) -> Date {
         self.on.unwrap_or_else(today)
+    }
+
+    /// The day an answer about a season is for; nothing for one that is over, which is answered
+    /// as a whole.
+    ///
+    /// # Errors
+    /// Where a day was asked for that does not lie in the season.
+    pub fn day_of(&self, year: i16) -> Result<Option<Date>, Failure> {
+        let (first, last) = window(year);
+        match self.on {
+            Some(day) if day < first || day > last => Err(Failure::wrong(
+                format!("{day} does not lie in the season of {year}"),
+                format!("give a day from {first} to {last}"),
+            )),
+            Some(day) => Ok(Some(day)),
+            None => Ok(Some(today()).filter(|day| *day <= last)),
+        }
     }
 
     /// How amounts are shown.

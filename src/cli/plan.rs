@@ -66,6 +66,8 @@ const WORK_FORMATS: &[Format] =
 pub(super) struct Planned {
     pub(super) loaded: Loaded,
     pub(super) plan: Plan,
+    /// The day it is made on; nothing for a season that is over.
+    pub(super) today: Option<Date>,
     /// What has been written down as spread this season.
     pub(super) applied: Vec<Applied>,
     /// The record beside the first plan, reckoned when it is first shown.
@@ -84,8 +86,9 @@ fn planned_by(about: &About, plan: Planner) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
-    let plan = plan(&loaded.season, system, Some(about.today()), &applied);
-    Ok(Planned { loaded, plan, applied, against: OnceCell::new() })
+    let today = about.day_of(loaded.season.garden.year.value)?;
+    let plan = plan(&loaded.season, system, today, &applied);
+    Ok(Planned { today, loaded, plan, applied, against: OnceCell::new() })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
@@ -111,13 +114,15 @@ impl Planned {
     pub(super) fn reported(&self, about: &About) -> Reported<'_> {
         let season = &self.loaded.season;
         let showing = about.showing(season.garden.units);
-        let today = about.today();
-        let against = || against(season, showing.system, &self.applied, today);
+        let against = || {
+            let today = self.today.unwrap_or_else(|| window(season.garden.year.value).1);
+            against(season, showing.system, &self.applied, today)
+        };
         Reported {
             season,
             plan: &self.plan,
             showing,
-            today: Some(today),
+            today: self.today,
             against: self.against.get_or_init(against),
         }
     }

@@ -1,4 +1,4 @@
-//! What was recorded against the season's first plan (rule 28): late, early, doubled, skipped.
+//! What was recorded against the season's first plan: late, early, doubled, skipped.
 
 use super::area::{bed_area, planting_area};
 use super::credit::recorded;

@@ -1,4 +1,4 @@
-//! How much ground a bed and a planting take (rule 1).
+//! How much ground a bed and a planting take.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! The most nitrogen that is planned as fertilizer (rules 7 and 9).
+//! The most nitrogen that is planned as fertilizer.
 
 use rust_decimal::Decimal;
 

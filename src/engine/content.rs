@@ -1,4 +1,4 @@
-//! What a weight of material holds, and how its nitrogen comes free (rules 16, 17).
+//! What a weight of material holds, and how its nitrogen comes free.
 
 use std::rc::Rc;
 

@@ -1,4 +1,4 @@
-//! When a planting lives, and from when its weeks count (rule 2).
+//! When a planting lives, and from when its weeks count.
 
 use super::climate::Climate;
 use super::demand::{Curve, Uptake};
@@ -34,6 +34,13 @@ impl Life {
             None if assumed => harvest + PICKING_DAYS,
             None => harvest,
         };
+        let regrowth_this_year = climate.regrowth(end.year());
+        if planting.crop.value.perennial && planted < regrowth_this_year && regrowth_this_year < end
+        {
+            // A stand's year begins when it sprouts, however old it is.
+            let planted = regrowth_this_year;
+            return Self { planted, harvest, end, regrowth: None, end_assumed: assumed };
+        }
         let over_winter = planted.year() < end.year();
         let regrowth = over_winter
             .then(|| {

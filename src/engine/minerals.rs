@@ -1,4 +1,4 @@
-//! Phosphate and potash: what a bed needs in a year (rule 8).
+//! Phosphate and potash: what a bed needs in a year.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! How much nitrogen a planting must find, and on which basis that is reckoned (rule 6).
+//! How much nitrogen a planting must find, and on which basis that is reckoned.
 
 use rust_decimal::Decimal;
 

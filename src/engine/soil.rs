@@ -1,5 +1,5 @@
 //! What is known or assumed of a bed's soil: texture, organic matter, classes of phosphorus and
-//! potassium, weight (rules 5, 8, 11).
+//! potassium, weight.
 
 use rust_decimal::Decimal;
 
@@ -78,7 +78,7 @@ impl Soil {
         self.phosphorus.as_ref().is_some_and(|worded| worded.class <= Class::Low)
     }
 
-    /// Whether the soil changes the plan for want of a nitrate test (rule 12).
+    /// Whether the soil changes the plan for want of a nitrate test.
     pub fn rich_untested(&self) -> bool {
         self.organic_matter_from(4) && !self.nitrate_measured
     }

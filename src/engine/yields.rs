@@ -1,4 +1,4 @@
-//! The yield a planting is reckoned at (rules 6 and 8).
+//! The yield a planting is reckoned at.
 
 use rust_decimal::Decimal;
 
@@ -150,6 +150,14 @@ pub fn each_plant(planting: &Planting) -> Option<Figure<Mass>> {
         && let Some(each) = chart.per_plant
     {
         return Some(middle(crop, chart, "yield per plant", one_plant_each(each)));
+    }
+    if let Some(chart) = chart
+        && let (Some(per_row), Some(in_row)) = (chart.per_row, chart.in_row)
+        && planting.yield_goal.is_none()
+    {
+        let per_row = middle(crop, chart, "yield per length of row", per_row);
+        let in_row = middle(crop, chart, "distance in the row", in_row);
+        return Some((&per_row * &in_row).by("yield per plant", &rules::CHART_YIELD));
     }
     let used = match (planting.yield_goal, planting.supply()) {
         (Some(_), _) => own(planting, crop).map(|own| own.rate),

@@ -1,4 +1,4 @@
-//! What was recorded against what was planned (rule 28): an application replaces the nearest
+//! What was recorded against what was planned: an application replaces the nearest
 //! planned line of the same bed and material within three weeks, else it adds.
 
 use rust_decimal::Decimal;

@@ -26,7 +26,7 @@ impl Texture {
     }
 }
 
-/// Which basis of nitrogen need comes first (rule 6).
+/// Which basis of nitrogen need comes first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum BasisChoice {
     /// Supply rows before recommendations.

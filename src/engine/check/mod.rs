@@ -1,4 +1,4 @@
-//! A crop looks hungry: is it nitrogen, and if so, how much (rule 27).
+//! A crop looks hungry: is it nitrogen, and if so, how much.
 //!
 //! What is seen and what is known of the bed are turned into signs ([`Situation`]), the signs are
 //! weighed against causes ([`weigh()`]), and only where nitrogen comes out clearly, the bed is

@@ -1,4 +1,4 @@
-//! Materials that can rescue in time, and how much of each (rule 27).
+//! Materials that can rescue in time, and how much of each.
 
 use rust_decimal::Decimal;
 

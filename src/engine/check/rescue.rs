@@ -1,4 +1,4 @@
-//! Whether a crop gets a dose of nitrogen, and how much (rule 27).
+//! Whether a crop gets a dose of nitrogen, and how much.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! What is spread on the bed this season (rules 16 to 18).
+//! What is spread on the bed this season.
 
 use rust_decimal::Decimal;
 

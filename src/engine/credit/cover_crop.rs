@@ -1,4 +1,4 @@
-//! A killed cover crop (rule 14).
+//! A killed cover crop.
 
 use std::rc::Rc;
 

@@ -1,4 +1,4 @@
-//! Compost and manure of earlier years (rule 13).
+//! Compost and manure of earlier years.
 
 use rust_decimal::Decimal;
 
@@ -27,7 +27,8 @@ pub(super) fn credits(plot: &Plot<'_>) -> Vec<(Credit, bool)> {
 
 fn held_by_test(plot: &Plot<'_>, past: &PastApplication) -> bool {
     let Some(test) = plot.bed.soil.as_ref().filter(|test| test.organic_matter.is_some()) else {
-        return false;
+        // Organic matter that is assumed from years of compost is that compost.
+        return !plot.soil.organic_matter_measured && plot.soil.organic_matter_from(4);
     };
     test.sampled.is_none_or(|day| day.value.year() > past.year.value)
 }

@@ -1,5 +1,5 @@
 //! What already feeds a planting: soil, earlier years, cover crops, residues, water and what is
-//! spread this season (rules 11 to 18).
+//! spread this season.
 
 mod amendment;
 mod cover_crop;
@@ -13,7 +13,7 @@ mod water;
 
 pub use amendment::{BedAmendment, bed_amendments, nitrogen_content, recorded, released_share};
 pub use earlier_doses::earlier_doses;
-pub use nitrate::sampled_in_life;
+pub use nitrate::{sampled_in_life, tested_on};
 pub use rain::losses;
 
 use super::ceiling;

@@ -1,9 +1,10 @@
-//! Nitrate in the soil: tested, assumed, or left by the crop before (rule 11).
+//! Nitrate in the soil: tested, assumed, or left by the crop before.
 
 use rust_decimal::Decimal;
 
 use super::{Before, Credit, CreditKind, Plot, Shape, spread};
 use crate::calendar::Date;
+use crate::engine::need::Basis;
 use crate::engine::rules;
 use crate::figure::Figure;
 use crate::quantity::{Area, Length, Mass, Rate, Share};
@@ -26,13 +27,19 @@ pub fn sampled_in_life(plot: &Plot<'_>) -> Option<Date> {
     (plot.life.planted <= day && day <= plot.life.end).then_some(day)
 }
 
-/// The day a nitrate test replaced this planting's ledger: taken in its life, or before it with no
+/// The day of a nitrate test that speaks for this planting: taken in its life, or before it with no
 /// other crop planted on its ground since.
-pub fn reset(plot: &Plot<'_>) -> Option<Date> {
+pub fn tested_on(plot: &Plot<'_>) -> Option<Date> {
     let day = sampled(plot.bed.soil.as_ref()?)?;
     let serves = |before: &Before<'_>| before.life.end < day;
     (day <= plot.life.end && (plot.fresh > Area::ZERO || plot.before.iter().any(serves)))
         .then_some(day)
+}
+
+/// The day a nitrate test replaced this planting's ledger. Only where soil nitrate is a credit: a
+/// fertilizer rate does not count it, and so nothing replaces what else feeds the crop.
+pub fn reset(plot: &Plot<'_>) -> Option<Date> {
+    tested_on(plot).filter(|_| plot.basis == Basis::Supply)
 }
 
 pub(super) fn credits(plot: &Plot<'_>) -> Vec<Credit> {
@@ -130,7 +137,9 @@ fn assumed(plot: &Plot<'_>, area: &Figure<Area>) -> Figure<Mass> {
     let year = plot.setting.year();
     let after_cover = plot.bed.history.iter().any(|entry| match entry {
         History::CoverCrop { killed, .. } => {
-            killed.value.year() == year && killed.value <= plot.life.planted
+            killed.value.year() == year
+                && in_spring(killed.value, plot)
+                && killed.value <= plot.life.planted
         }
         _ => false,
     });
@@ -167,4 +176,10 @@ fn left_unused(before: &Before<'_>) -> Option<Figure<Mass>> {
     let most = (&Figure::fixed("most carried over", most, &rules::NITRATE_LEFT) * &taken)
         .called("most carried over");
     Some(Figure::least(&left, &[&most]).called("carried over"))
+}
+
+/// Whether a day falls in the first half of the growing year.
+fn in_spring(day: Date, plot: &Plot<'_>) -> bool {
+    let first_half = day.month() <= 6;
+    first_half != plot.setting.climate.southern()
 }

@@ -1,4 +1,4 @@
-//! Nitrogen from organic matter above the ordinary (rule 12).
+//! Nitrogen from organic matter above the ordinary.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! Nitrate that heavy rain carries below the roots (rule 19).
+//! Nitrate that heavy rain carries below the roots.
 
 use rust_decimal::Decimal;
 
@@ -85,7 +85,9 @@ fn unused_nitrate(plot: &Plot<'_>, credits: &[&Credit], day: Date) -> Option<Fig
         })
         .sum();
     let curve = curve_of(&plot.planting.crop.value.curve.value);
-    let taken = to_float(plot.need.value().kg()) * plot.life.taken_by(&curve, climate, day);
+    let since = plot.reset().map_or(0.0, |reset| plot.life.taken_by(&curve, climate, reset));
+    let taken =
+        to_float(plot.need.value().kg()) * (plot.life.taken_by(&curve, climate, day) - since);
     let unused = Mass::from_kg(share_from_float(free - taken));
     (unused > Mass::ZERO).then(|| {
         // The curves are reckoned in floats; the value is kept with the day it is for.

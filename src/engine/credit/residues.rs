@@ -1,4 +1,4 @@
-//! Residues of the crop before, left on the bed (rule 14).
+//! Residues of the crop before, left on the bed.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! Nitrate in irrigation water (rule 15).
+//! Nitrate in irrigation water.
 
 use rust_decimal::Decimal;
 

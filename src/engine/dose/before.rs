@@ -1,4 +1,4 @@
-//! What is spread before planting: phosphate, then potash, then the starter nitrogen (rule 20).
+//! What is spread before planting: phosphate, then potash, then the starter nitrogen.
 
 use rust_decimal::Decimal;
 

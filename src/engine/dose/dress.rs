@@ -1,4 +1,4 @@
-//! Side-dressings at the published weeks (rules 21 to 23 and 25).
+//! Side-dressings at the published weeks.
 
 use rust_decimal::Decimal;
 
@@ -24,6 +24,9 @@ use crate::season::{How, Planting};
 const CAP_POUNDS_PER_ACRE: i64 = 50;
 /// Days between dressings that are added because one passed the cap.
 const ADDED_AFTER_DAYS: i32 = 14;
+/// A solved dose of less than this share of all that is side-dressed is not worth a visit
+/// (proposed).
+const LEAST_SHARE_OF_A_DOSE: f64 = 0.1;
 /// Days in which a seedling gets half a dose.
 const SEEDLING_DAYS: i32 = 21;
 
@@ -284,7 +287,7 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     let counts = |day: Date| to_float(share_by_harvest(dressed, ready, day).value().fraction());
     let content = to_float(ready.content.shares.nitrogen.value().fraction());
     let least = to_float(super::least_dose(dressed.setting.units).kg());
-    let tenth = to_float(dressed.nitrogen.value().kg()) / 10.0;
+    let tenth = to_float(dressed.nitrogen.value().kg()) * LEAST_SHARE_OF_A_DOSE;
     let room = |day: Date| weighed_cap(dressed, ready, day) * content * counts(day);
     let mut out: Vec<(Date, f64)> = Vec::new();
     let mut carried = 0.0;
@@ -301,6 +304,15 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
             _ => carried = amount,
         }
     }
+    // Quick enough for an early need, a slow material would in the end give more than is planned:
+    // the later doses give way.
+    let mut left = to_float(dressed.nitrogen.value().kg());
+    for (_, given) in &mut out {
+        *given = given.min(left);
+        left -= *given;
+    }
+    out.retain(|(_, given)| *given > 0.0);
+    let carried = carried.min(left);
     if carried > 0.0 {
         match (out.last_mut(), turns.last()) {
             (Some((_, given)), _) => *given += carried,

@@ -1,4 +1,4 @@
-//! Doses: weights of a material on a date (rules 20 to 25).
+//! Doses: weights of a material on a date.
 
 pub mod before;
 pub mod dress;

@@ -1,4 +1,4 @@
-//! When doses fall: visit days, published weeks, last useful days (rules 20 to 23).
+//! When doses fall: visit days, published weeks, last useful days.
 
 use crate::calendar::{Date, Weekday};
 use crate::catalogue::{Crop, LastUseful};

@@ -1,4 +1,4 @@
-//! Rounding to what a scale can tell (rule 25).
+//! Rounding to what a scale can tell.
 
 use rust_decimal::Decimal;
 

@@ -1,4 +1,4 @@
-//! What was assumed for a bed, and what would settle it (rule 5).
+//! What was assumed for a bed, and what would settle it.
 
 use super::BedPlan;
 use crate::engine::credit::CreditKind;

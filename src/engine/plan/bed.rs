@@ -60,10 +60,10 @@ pub(super) fn plan(
     let draft = draft(setting, index, bed, applied);
     let (mut phosphate, mut potash) = mineral_budgets(&draft);
     let mut course = Course::new(&draft, schedule);
-    for (turn, group) in groups(&draft).iter().enumerate() {
-        course.take(&draft, turn == 0, group, &mut phosphate, &mut potash);
+    for group in &groups(&draft) {
+        course.take(&draft, group, &mut phosphate, &mut potash);
     }
-    let Course { mut doses, plans, notes, requests, .. } = course;
+    let Course { mut doses, plans, mut notes, requests, minerals_given, .. } = course;
     doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
     let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
     plantings.sort_by_key(|plan| plan.index);
@@ -73,6 +73,9 @@ pub(super) fn plan(
         budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
             .called("given by the doses");
     }
+    notes.extend(still_short(&draft, &[&phosphate, &potash], minerals_given));
+    notes.extend(container_notes(&draft));
+    notes.dedup();
     let open = !draft.container || area::bed_area(bed).is_some();
     let mut plan = BedPlan {
         index,
@@ -93,6 +96,44 @@ pub(super) fn plan(
     plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
     plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
     Planned { plan, requests }
+}
+
+/// What is said of phosphate and potash that the doses leave short and that has not been told.
+fn still_short(draft: &Draft<'_>, budgets: &[&MineralBudget], had_their_day: bool) -> Vec<String> {
+    let mut notes = Vec::new();
+    for budget in budgets {
+        let left = budget.planned.value() - budget.given.value();
+        let least = budget.need.value().base() * rust_decimal::Decimal::new(3, 2);
+        if left.base() <= least {
+            continue;
+        }
+        let word = budget.nutrient.word();
+        if !had_their_day {
+            notes.push(format!(
+                "{word} was due before planting; it is not spread on a crop that has stood this \
+                 long, and is left for the next one"
+            ));
+        } else if draft.container {
+            notes.push(format!("{word} stays short: what is listed brings too little of it"));
+        }
+    }
+    notes
+}
+
+/// What is said of containers whose crop has no known yield.
+fn container_notes(draft: &Draft<'_>) -> Vec<String> {
+    let unknown = |planting: &&Planting| {
+        draft.container
+            && planting.given.nitrogen.is_none()
+            && crate::engine::yields::each_plant(planting).is_none()
+    };
+    let told = |planting: &Planting| {
+        let name = &planting.crop.value.name;
+        format!(
+            "no yield of {name} is known, so its need is not: write `yield = \"2 lb/plant\"`, as you hope for"
+        )
+    };
+    draft.bed.plantings.iter().filter(unknown).map(told).collect()
 }
 
 fn draft<'a>(
@@ -154,7 +195,7 @@ fn need_of(
     area: &Figure<Area>,
     container: bool,
 ) -> (Figure<Mass>, Option<NeedRate>) {
-    if container && planting.given.nitrogen.is_none() {
+    if container && (planting.given.nitrogen.is_none() || area.is_zero()) {
         return (container::needs(bed, planting).nitrogen, None);
     }
     let rate = need::rate(&setting.season.garden, soil, planting);
@@ -172,7 +213,21 @@ fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
                 .collect();
             let need = Figure::total(&needs).by("need", &rules::CONTAINER_NEED);
             let bases = needs.iter().map(|_| minerals::MineralBasis::Removal).collect();
-            return finish(nutrient, bases, need, Vec::new(), &[], None);
+            let spread: Vec<(String, String, Figure<Mass>)> = draft
+                .amendments
+                .iter()
+                .filter(|one| one.content.carries(nutrient))
+                .filter_map(|one| {
+                    let all = one.weight.as_ref()? * &one.content.shares[nutrient];
+                    Some((
+                        one.slug.clone(),
+                        one.label.clone(),
+                        all.by(one.label.clone(), &rules::CONTENT),
+                    ))
+                })
+                .collect();
+            let whole: Vec<Figure<Mass>> = spread.iter().map(|(.., all)| all.clone()).collect();
+            return finish(nutrient, bases, need, spread, &whole, None);
         }
         let garden = &draft.setting.season.garden;
         let plantings = &draft.bed.plantings;

@@ -3,12 +3,13 @@
 use rust_decimal::Decimal;
 
 use super::BedPlan;
-use crate::catalogue::{Class, MaterialKind};
+use crate::calendar::Date;
+use crate::catalogue::{Class, Material, MaterialKind};
 use crate::engine::credit::BedAmendment;
 use crate::engine::need::Basis;
 use crate::engine::setting::Setting;
-use crate::quantity::{Area, Length, Mass, Rate, Share, UnitSystem};
-use crate::season::{Bed, Measure};
+use crate::quantity::{Area, Length, Mass, Positive, Rate, Share, UnitSystem};
+use crate::season::{Amendment, Bed, Measure};
 
 /// Days before harvest within which nitrogen on greens is late.
 const LATE_DAYS: i32 = 21;
@@ -101,7 +102,7 @@ fn soil(bed: &Bed, plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
         }
     }
     if plan.mix.is_some() {
-        all.push(("salts", "containers".to_owned()));
+        all.push(("containers", String::new()));
         return;
     }
     let percent = plan.soil.organic_matter.value().percent().normalize();
@@ -115,10 +116,11 @@ fn soil(bed: &Bed, plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
     }
     let brings_phosphate = plan.doses.iter().any(|dose| !dose.brings.phosphate.is_zero())
         || !plan.phosphate.credit.is_zero();
-    let enough = plan.soil.phosphorus.as_ref().is_some_and(|worded| worded.class >= Class::Target);
-    if enough && brings_phosphate
-        || (plan.soil.long_fed && plan.soil.phosphorus.is_none() && brings_phosphate)
-    {
+    let enough = match &plan.soil.phosphorus {
+        Some(worded) => worded.class >= Class::Target,
+        None => plan.soil.long_fed,
+    };
+    if enough && brings_phosphate && plan.phosphate.shortfall.is_zero() {
         all.push(("phosphate-enough", bed.name.value.clone()));
     }
 }
@@ -133,26 +135,13 @@ fn spread(
     let mut compost = Length::ZERO;
     for (said, read) in bed.amendments.iter().zip(amendments) {
         let material = &said.stuff.material;
-        if material.kind == MaterialKind::Compost
-            && said.on.value.year() == setting.year()
-            && let Measure::Depth(depth) = said.amount.value
-        {
-            compost += depth;
+        if material.kind == MaterialKind::Compost && said.on.value.year() == setting.year() {
+            compost += depth_of(plan, said, read).unwrap_or(Length::ZERO);
         }
-        let raw = material.cautions.iter().any(|key| key == "raw-manure");
-        for planting in plan.plantings.iter().filter(|_| raw) {
-            let days = if planting.crop.touches_soil { 120 } else { 90 };
-            if planting.life.harvest >= read.on && planting.life.harvest - read.on < days {
-                let gap = planting.life.harvest - read.on;
-                all.push((
-                    "raw-manure",
-                    format!(
-                        "{} {gap} days before {} is harvested",
-                        material.name, planting.crop.name
-                    ),
-                ));
-            }
-        }
+        raw_manure(plan, material, read.on, all);
+    }
+    for dose in &plan.doses {
+        raw_manure(plan, &dose.ready.stuff.material, dose.date, all);
     }
     if compost > Length::from_inch(Decimal::ONE) {
         all.push((
@@ -183,6 +172,41 @@ fn spread(
     };
     for credit in debt.filter(tied) {
         all.push(("tie-up", credit.label.clone()));
+    }
+}
+
+/// How deep an amendment lies: as said, or its weight over density and area.
+fn depth_of(plan: &BedPlan, said: &Amendment, read: &BedAmendment) -> Option<Length> {
+    if let Measure::Depth(depth) = said.amount.value {
+        return Some(depth);
+    }
+    let area = Positive::new(plan.area.as_ref()?.value())?;
+    let density = Positive::new(crate::engine::content::density(&said.stuff)?.value())?;
+    Some(read.weight.as_ref()?.value() / area / density)
+}
+
+/// Raw manure that lies less than 120 days (90 where the crop does not touch the soil) before harvest.
+fn raw_manure(
+    plan: &BedPlan,
+    material: &Material,
+    on: Date,
+    all: &mut Vec<(&'static str, String)>,
+) {
+    if !material.cautions.iter().any(|key| key == "raw-manure") {
+        return;
+    }
+    for planting in &plan.plantings {
+        let days = if planting.crop.touches_soil { 120 } else { 90 };
+        let gap = planting.life.harvest - on;
+        if on <= planting.life.end && gap < days {
+            let crop = &planting.crop.name;
+            let told = if gap > 0 {
+                format!("{} {gap} days before {crop} is harvested", material.name)
+            } else {
+                format!("{} while {crop} is being picked", material.name)
+            };
+            all.push(("raw-manure", told));
+        }
     }
 }
 
@@ -233,4 +257,5 @@ const KEYS: &[&str] = &[
     "leaf-burn",
     "chloride",
     "toxic-to-dogs",
+    "dilute",
 ];

@@ -1,4 +1,4 @@
-//! What a crop in containers needs (rule 10).
+//! What a crop in containers needs.
 
 use rust_decimal::Decimal;
 

@@ -10,18 +10,18 @@ use crate::engine::credit::{Before, Plot, earlier_doses};
 use crate::engine::dose::Dose;
 use crate::engine::dose::before::{Event, Fed, spread};
 use crate::engine::dose::dress::{self, Dressed, Dressings};
-use crate::engine::ground::{self};
-use crate::engine::life::Life;
+use crate::engine::ground::{self, Strip};
 use crate::engine::need::Basis;
 use crate::engine::rules;
 use crate::engine::timeline::Timeline;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
-use crate::quantity::{Area, Concentration, Mass};
+use crate::quantity::{Area, Concentration, Mass, Positive, Share};
 use crate::season::Planting;
 
 use super::bed::{Draft, planted_ground};
 use super::minerals::MineralBudget;
+use super::open::{closed, fits_before, open_days};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
 use super::solved;
 use super::solved::{Request, Schedule};
@@ -40,6 +40,10 @@ pub(super) struct Course<'a> {
     pub(super) plans: Vec<Option<PlantingPlan>>,
     pub(super) notes: Vec<String>,
     manure_nitrogen: Mass,
+    /// Whether the year's phosphate and potash have had their day.
+    pub(super) minerals_given: bool,
+    /// Ground whose phosphate and potash have been looked after.
+    ground_fed: Area,
 }
 
 impl<'a> Course<'a> {
@@ -59,6 +63,8 @@ impl<'a> Course<'a> {
             plans: vec![None; draft.lives.len()],
             notes: Vec::new(),
             manure_nitrogen: nitrogen,
+            minerals_given: false,
+            ground_fed: Area::ZERO,
         }
     }
 
@@ -66,7 +72,6 @@ impl<'a> Course<'a> {
     pub(super) fn take(
         &mut self,
         draft: &Draft<'_>,
-        first: bool,
         (day, members): &(Date, Vec<usize>),
         phosphate: &mut MineralBudget,
         potash: &mut MineralBudget,
@@ -84,32 +89,46 @@ impl<'a> Course<'a> {
                 ceiling: ledger.ceiling.as_ref().map(Figure::value),
             })
             .collect();
-        let area = if first {
-            planted_ground(draft)
-        } else if let [only] = members.as_slice() {
-            draft.areas[*only].clone()
-        } else {
-            Figure::total(members.iter().map(|at| &draft.areas[*at])).called("ground planted")
+        let fits = fits_before(draft, *day, members);
+        let area = match members.as_slice() {
+            [only] => draft.areas[*only].clone(),
+            _ if members.len() == draft.areas.len() => planted_ground(draft),
+            _ => Figure::total(members.iter().map(|at| &draft.areas[*at])).called("ground planted"),
         };
+        let part = self.mineral_part(draft, members);
+        let of_part = |budget: &MineralBudget| match &part {
+            Some(part) if part.value() == Share::WHOLE => budget.still_short.clone(),
+            Some(part) => (&budget.still_short * part)
+                .by(format!("{} for this ground", budget.nutrient.word()), &rules::BEFORE_PLANTING),
+            None => Figure::fixed("for this ground", Mass::ZERO, &rules::BEFORE_PLANTING),
+        };
+        let (phosphate_here, potash_here) = (of_part(phosphate), of_part(potash));
+        let area_value = area.value();
         let event = Event {
             setting: draft.setting,
             date: *day,
             area,
             plantings: fed,
-            phosphate: phosphate.still_short.clone(),
-            potash: potash.still_short.clone(),
+            phosphate: phosphate_here.clone(),
+            potash: potash_here.clone(),
             needs: Npk {
                 nitrogen: drawn.iter().map(|(_, split)| split.starter.value()).sum(),
                 phosphate: phosphate.need.value(),
                 potash: potash.need.value(),
             },
             low_in_phosphorus: draft.soil.low_in_phosphorus(),
-            manure_nitrogen: self.manure_nitrogen,
-            materials: &draft.feeds.before,
+            manure_nitrogen: on_part(self.manure_nitrogen, area_value, draft.bed_area.value()),
+            materials: if fits { &draft.feeds.before } else { &[] },
         };
+        self.minerals_given |= fits && part.is_some();
         let result = spread(&event);
-        phosphate.still_short = result.short.phosphate.clone();
-        potash.still_short = result.short.potash.clone();
+        for (budget, here, left) in [
+            (&mut *phosphate, &phosphate_here, &result.short.phosphate),
+            (&mut *potash, &potash_here, &result.short.potash),
+        ] {
+            let given = (here - left).called("given to this ground");
+            take_off(budget, &given);
+        }
         self.notes.extend(result.notes);
         self.manure_nitrogen += result
             .doses
@@ -127,8 +146,32 @@ impl<'a> Course<'a> {
             potash: potash.still_short.value() > Mass::ZERO,
         };
         for (at, (ledger, split)) in members.iter().zip(drawn) {
+            let before = self.doses.len();
             self.dress(draft, *at, ledger, split, &short);
+            for dose in &self.doses[before..] {
+                take_off(phosphate, &dose.brings.phosphate);
+                take_off(potash, &dose.brings.potash);
+            }
         }
+    }
+
+    /// The part of the phosphate and potash still short that these plantings are fed with: that of
+    /// the ground on which they are the first of the year; nothing where they follow others.
+    fn mineral_part(&mut self, draft: &Draft<'_>, members: &[usize]) -> Option<Figure<Share>> {
+        let first = |strip: &&Strip| strip.plantings.first().is_some_and(|at| members.contains(at));
+        let here: Area = draft.strips.iter().filter(first).map(|strip| strip.area).sum();
+        let open = draft.strips.iter().filter(|strip| !strip.plantings.is_empty());
+        let whole: Area = open.map(|strip| strip.area).sum::<Area>() - self.ground_fed;
+        self.ground_fed += here;
+        if draft.container {
+            return Some(Figure::fixed("all of it", Share::WHOLE, &rules::BEFORE_PLANTING));
+        }
+        if here <= Area::ZERO {
+            return None;
+        }
+        let here = Figure::fixed("ground they are the first on", here, &rules::PLANTING_AREA);
+        let whole = Figure::fixed("ground still to be fed", whole, &rules::PLANTING_AREA);
+        here.ratio_to(&whole).map(|part| part.called("part of the ground"))
     }
 
     /// Draws up the ledger of a planting and splits what is planned.
@@ -138,17 +181,7 @@ impl<'a> Course<'a> {
             ground::predecessors(&draft.strips, at).iter().map(|(before, _)| *before).collect();
         let more = earlier_doses(&plot, &predecessors, &self.doses);
         let ledger = ledger(&plot, more);
-        let planting = &draft.bed.plantings[at];
-        let mut days = dress::days(
-            draft.setting,
-            planting,
-            &draft.lives[at],
-            draft.soil.texture,
-            draft.container,
-        );
-        if let Some(today) = draft.setting.today {
-            days.retain(|day| *day >= today);
-        }
+        let days = open_days(draft, at);
         let nitrogen = |list: &[crate::engine::dose::Ready]| {
             list.iter().any(|ready| ready.carries(Nutrient::Nitrogen))
         };
@@ -245,7 +278,7 @@ impl<'a> Course<'a> {
         let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
             .then(|| draft.areas[at].clone());
         let (_, rate) = &draft.needs[at];
-        let after_harvest = self.dress_after_harvest(draft, at, short);
+        let after_harvest = self.after_harvest(draft, at, short);
         let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
         self.plans[at] = Some(PlantingPlan {
             shortage,
@@ -275,52 +308,6 @@ impl<'a> Course<'a> {
             given,
             not_given,
         });
-    }
-
-    /// Dresses a perennial after its harvest, for the next year's growth: its second window. What
-    /// counts of it is not counted towards this year's budget. Returns what it must find then.
-    fn dress_after_harvest(
-        &mut self,
-        draft: &Draft<'_>,
-        at: usize,
-        short: &Npk<bool>,
-    ) -> Option<Figure<Mass>> {
-        let planting = &draft.bed.plantings[at];
-        let row = planting.supply_after_harvest().filter(|_| !draft.container)?;
-        let crop = &planting.crop.value;
-        let rate =
-            Figure::listed("demand after harvest", row.nitrogen, "crops", &crop.name, &row.source);
-        let need = (&rate * &draft.areas[at]).by("need after harvest", &rules::SUPPLY_NEED);
-        let end = draft.lives[at].end;
-        let rest_of_year = draft.setting.year_end();
-        let life = Life {
-            planted: end + 1,
-            harvest: rest_of_year,
-            end: rest_of_year,
-            regrowth: None,
-            end_assumed: false,
-        };
-        let first = draft.setting.today.map_or(end + 1, |today| today.max(end + 1));
-        let dressed = Dressed {
-            setting: draft.setting,
-            index: at,
-            planting,
-            life: &life,
-            area: &draft.areas[at],
-            nitrogen: need.clone(),
-            ceiling: None,
-            days: vec![first.next_on_or_after(draft.setting.visit_day())],
-            materials: &draft.feeds.side,
-            short: *short,
-            measure: None,
-            mix: None,
-        };
-        let mut dressings = dress::by_weeks(&dressed);
-        for dose in &mut dressings.doses {
-            dose.counts.clear();
-        }
-        self.doses.extend(dressings.doses);
-        Some(need)
     }
 
     /// The dressings of a planting: as solved, or by the published weeks where they wait for a
@@ -355,6 +342,7 @@ impl<'a> Course<'a> {
             None => 1,
         };
         let first = dressed.life.start() + wait;
+        let first = closed(draft, at).map_or(first, |closed| first.max(closed + 1));
         self.requests.push(solved::request(draft.index, dressed, ready, ledger, &given, first));
         match self.schedule.and_then(|schedule| schedule.get(&at)) {
             Some(turn) => dress::by_schedule(dressed, ready, &turn.doses),
@@ -375,6 +363,21 @@ impl<'a> Course<'a> {
     }
 }
 
+/// Takes off a budget what a dose brings.
+fn take_off(budget: &mut MineralBudget, brought: &Figure<Mass>) {
+    if brought.is_zero() || budget.still_short.is_zero() {
+        return;
+    }
+    budget.still_short = (&budget.still_short - brought)
+        .at_least_zero()
+        .called(format!("{} still short", budget.nutrient.word()));
+}
+
+/// The part of what was spread on a whole bed that lies on some of its ground.
+fn on_part(whole: Mass, ground: Area, bed: Area) -> Mass {
+    Positive::new(bed).map_or(whole, |bed| whole * (ground / bed))
+}
+
 /// The soil nitrate below which a crop is dressed.
 fn critical(planting: &Planting) -> Figure<Concentration> {
     let crop = &planting.crop.value;
@@ -389,7 +392,7 @@ fn critical(planting: &Planting) -> Figure<Concentration> {
         None => Figure::fixed(
             "critical soil nitrate",
             Concentration::from_ppm(USUAL_CRITICAL_PPM.into()),
-            &rules::MEASURE_FIRST,
+            &rules::USUAL_CRITICAL,
         ),
     }
 }

@@ -1,11 +1,13 @@
 //! The plan of a season: for each bed need, credits, shortfall and doses, each with its derivation.
 
+mod after_harvest;
 mod assumptions;
 mod bed;
 mod cautions;
 mod container;
 mod course;
 mod minerals;
+mod open;
 mod planting;
 mod solved;
 

@@ -189,7 +189,7 @@ pub struct Split {
     pub held_back: Option<Figure<Mass>>,
 }
 
-/// Splits what is planned into a starter and side-dressings (rules 12 and 21).
+/// Splits what is planned into a starter and side-dressings.
 pub fn split(
     plot: &Plot<'_>,
     ledger: &Ledger,
@@ -211,7 +211,10 @@ pub fn split(
     let plain = |starter, days| Split { starter, days, measure_first: false, held_back: None };
     let planted_already = plot.setting.today.is_some_and(|today| today > plot.life.planted);
     let no_starter = plot.life.regrowth.is_some() || (planted_already && side_material);
-    let rich = plot.soil.rich_untested() && plot.basis != Basis::Given && !crop.legume;
+    let rich = plot.soil.organic_matter_from(4)
+        && credit::tested_on(plot).is_none()
+        && plot.basis != Basis::Given
+        && !crop.legume;
     if plot.basis == Basis::Container || (no_starter && !rich) {
         return plain(nothing(), days);
     }

@@ -225,11 +225,11 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
         document.note(
             Text::new()
                 .plain(format!(
-                    "no plan of side-dressings keeps {name} fully supplied: short from {}, by ",
+                    "side-dressings alone cannot keep nitrogen five days ahead of {name}: they fall \
+                     behind from {}, by up to ",
                     shortage.from.short()
                 ))
-                .shown(&showing.of(worst))
-                .plain(format!(" at worst, on {}", shortage.worst_on.short())),
+                .shown(&showing.of(worst)),
         );
     }
     if planting.not_given.value().base() > trifle {

@@ -36,10 +36,18 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
     document.table(table);
 }
 
+/// Whether what is due before planting comes after it: nothing is planted on or after its day.
+fn is_late(bed: &BedPlan, dose: &Dose) -> bool {
+    bed.plantings.iter().all(|planting| planting.life.planted < dose.date)
+}
+
 /// "pelleted poultry manure, before planting" or "feather meal beside broccoli".
 pub(super) fn purpose(bed: &BedPlan, dose: &Dose) -> String {
     let material = dose.ready.name();
     match dose.purpose {
+        Purpose::BeforePlanting if is_late(bed, dose) => {
+            format!("{material}, late, beside the plants")
+        }
         Purpose::BeforePlanting => format!("{material}, before planting"),
         Purpose::SideDress => {
             let crop = bed.plantings.iter().find(|planting| Some(planting.index) == dose.planting);

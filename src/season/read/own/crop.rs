@@ -130,7 +130,7 @@ fn season_need(t: &mut Table<'_, '_>, into: &mut Findings) -> Option<Recommendat
     })
 }
 
-/// The feeder class whose rate is nearest: heavy 150, medium 100, light 50 lb/acre (rule 6).
+/// The feeder class whose rate is nearest: heavy 150, medium 100, light 50 lb/acre.
 fn by_demand(rate: Rate) -> Sourced<FeederClass> {
     let pounds = rate.lb_per_acre();
     let class = if pounds >= Decimal::from(125) {
@@ -174,7 +174,7 @@ impl Flags {
     }
 }
 
-/// A crop with no figures of its own: the defaults of rules 7, 21, 23 and 24.
+/// A crop with no figures of its own: the generic ceiling, starter, last useful day and curve.
 fn generic(name: &str, flags: &Flags, feeder: Option<Sourced<FeederClass>>) -> Crop {
     let pounds = |count: u32| Rate::from_lb_per_acre(Decimal::from(count));
     let mut own = Crop {
