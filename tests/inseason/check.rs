@@ -94,3 +94,27 @@ fn what_cannot_be_checked_is_refused_with_a_way_out() {
     assert!(told.contains("nothing stands in north 1"), "{told}");
     garden.done(&[&["check", "south", "--crop", "lettuce"][..], &DAY].concat());
 }
+
+/// Common practice: a hungry, yellowing crop gets a material in which nitrogen dominates, whatever
+/// else stands in the shed.
+#[test]
+fn what_a_hungry_crop_is_offered_is_mostly_nitrogen() {
+    let garden = Garden::new();
+    let shed = ["blended fertilizer 10-10-10", "bone meal", "blood meal", "fish meal", "urea"];
+    let shed: String = shed
+        .iter()
+        .map(|name| format!("[[shed]]\nmaterial = \"{name}\"\non_hand = \"50 lb\"\n"))
+        .collect();
+    let season = SEASON.replacen("[[bed]]", &format!("{shed}[[bed]]"), 1);
+    std::fs::write(garden.path().join("season.toml"), season).expect("written");
+    let hungry = ["check", "north 1", "--sign", "oldest-first", "--sign", "uniform"];
+    let answer = garden.json(&[&hungry[..], &DAY, &["--soil-nitrate", "8 ppm"]].concat());
+    let catalogue = topdress::catalogue::Catalogue::new();
+    let offered = answer["dose"]["materials"].as_array().expect("materials");
+    assert!(offered.len() >= 2, "{offered:?}");
+    for one in offered {
+        let name = one["material"].as_str().expect("a name");
+        let material = catalogue.material(name).unwrap_or_else(|| panic!("{name}"));
+        assert!(material.nitrogen > material.phosphate + material.potash, "{name}");
+    }
+}

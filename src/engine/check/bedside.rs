@@ -212,12 +212,16 @@ impl<'a> Bedside<'a> {
     }
 
     /// The grower's side-dressings, then the shed, then one usual material for each speed.
+    /// What might be given: the grower's own first, but nothing that holds as much phosphate and
+    /// potash as nitrogen before what is mostly nitrogen.
     fn candidates(&self) -> Vec<Candidate> {
         let season = self.setting.season;
-        let mut all: Vec<Candidate> = Vec::new();
+        let mut all: Vec<(bool, Candidate)> = Vec::new();
         let mut add = |ready: &Ready, own: bool| {
-            if !all.iter().any(|one| one.name == ready.name()) {
-                all.push(self.candidate(ready, own));
+            if !all.iter().any(|(_, one)| one.name == ready.name()) {
+                let shares = &ready.content.shares;
+                let others = shares.phosphate.value() + shares.potash.value();
+                all.push((shares.nitrogen.value() <= others, self.candidate(ready, own)));
             }
         };
         let feeds = Feeds::of(season, self.bed());
@@ -234,7 +238,8 @@ impl<'a> Bedside<'a> {
             let place = crate::figure::Place::default();
             add(&Ready::of(&Stuff { material, overrides: Overrides::default(), place }), false);
         }
-        all
+        all.sort_by_key(|(balanced, _)| *balanced);
+        all.into_iter().map(|(_, candidate)| candidate).collect()
     }
 
     fn candidate(&self, ready: &Ready, own: bool) -> Candidate {
