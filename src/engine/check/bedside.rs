@@ -211,9 +211,8 @@ impl<'a> Bedside<'a> {
         }
     }
 
-    /// The grower's side-dressings, then the shed, then one usual material for each speed.
-    /// What might be given: the grower's own first, but nothing that holds as much phosphate and
-    /// potash as nitrogen before what is mostly nitrogen.
+    /// The grower's side-dressings, then the shed, then one usual material for each speed; but what
+    /// holds as much phosphate and potash as nitrogen comes after what is mostly nitrogen.
     fn candidates(&self) -> Vec<Candidate> {
         let season = self.setting.season;
         let mut all: Vec<(bool, Candidate)> = Vec::new();

@@ -45,19 +45,20 @@ pub fn weigh_under(weight: &Figure<Mass>, limit: &Figure<Mass>, units: UnitSyste
     least.rounded_down(weighing_step(least.value(), units)).by("weight", &rules::WEIGHING)
 }
 
-/// A weight rounded down where the next step would pass a ceiling: to the finer step of the scale
-/// below its own, so that little is lost.
+/// A weight rounded down where the next step would pass a ceiling: to finer steps than its own, so that
+/// little is lost. US below 4 oz a quarter ounce, below 2 lb half an ounce, below 10 lb a twentieth of a
+/// pound; metric below 1 kg a gram, below 10 kg 10 g; above, its own step.
 pub fn weigh_down(weight: &Figure<Mass>, units: UnitSystem) -> Figure<Mass> {
-    let step = weighing_step(weight.value(), units);
-    let finer = match units {
-        UnitSystem::Us if step > Mass::from_oz(Decimal::ONE) => Mass::from_oz(Decimal::ONE),
-        UnitSystem::Us => Mass::from_oz(Decimal::new(25, 2)),
-        UnitSystem::Metric if step > Mass::from_g(Decimal::from(5)) => {
-            Mass::from_g(Decimal::from(5))
-        }
-        UnitSystem::Metric => Mass::from_g(Decimal::ONE),
+    let (light, whole) = (weight.value(), |value: i64| Decimal::from(value));
+    let step = match units {
+        UnitSystem::Us if light < Mass::from_oz(whole(4)) => Mass::from_oz(Decimal::new(25, 2)),
+        UnitSystem::Us if light < Mass::from_lb(whole(2)) => Mass::from_oz(Decimal::new(5, 1)),
+        UnitSystem::Us if light < Mass::from_lb(whole(10)) => Mass::from_lb(Decimal::new(5, 2)),
+        UnitSystem::Metric if light < Mass::from_kg(whole(1)) => Mass::from_g(whole(1)),
+        UnitSystem::Metric if light < Mass::from_kg(whole(10)) => Mass::from_g(whole(10)),
+        _ => weighing_step(light, units),
     };
-    weight.rounded_down(finer).by("weight", &rules::WEIGHING)
+    weight.rounded_down(step).by("weight", &rules::WEIGHING)
 }
 
 #[cfg(test)]
@@ -92,9 +93,9 @@ mod tests {
         let over = weigh_under(&figure(oz("12")), &figure(oz("10.7")), UnitSystem::Us);
         assert_eq!(over.value(), oz("10"));
         let down = |weight: &str, units| weigh_down(&figure(oz(weight)), units).value();
-        assert_eq!(down("6.99", UnitSystem::Us), oz("6.75"));
+        assert_eq!(down("6.99", UnitSystem::Us), oz("6.5"));
         assert_eq!(down("3.99", UnitSystem::Us), oz("3.75"));
-        assert_eq!(down("47.9", UnitSystem::Us), oz("47"));
+        assert_eq!(down("47.9", UnitSystem::Us), oz("47.2"));
         assert_eq!(down("6.99", UnitSystem::Metric), Mass::from_g(Decimal::from(198)));
     }
 }
