@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::rescue::{Ground, Rescue};
+use super::rescue::{Basis, Ground, Rescue};
 use super::rules;
 use crate::catalogue::MaterialKind;
 use crate::engine::dose::weigh_under;
@@ -158,7 +158,12 @@ fn offer(
     units: UnitSystem,
 ) -> Option<Offer> {
     let exact = rescue.nitrogen.over(&candidate.freed)?.by("rescue weight", &rules::RESCUE_WEIGHT);
-    let most = rescue.most.over(&candidate.freed)?.called("most at once");
+    // Roots in containers cannot grow away from what is put on them: there all the nitrogen counts.
+    let counted = match rescue.basis {
+        Basis::Container => &candidate.nitrogen,
+        _ => &candidate.freed,
+    };
+    let most = rescue.most.over(counted)?.called("most at once");
     let weight = weigh_under(&exact, &most, units);
     let each = ground.plants.as_ref().and_then(|plants| weight.over(plants));
     let per_plant = each.map(|each| each.called("for each plant"));

@@ -98,3 +98,15 @@ fn one_offer_for_each_speed_the_chosen_first() {
     assert_eq!(names, ["feather meal", "urea", "calcium nitrate"]);
     assert!(offers.iter().all(|offer| disagreements(offer.weight.step()).is_empty()));
 }
+
+#[test]
+fn in_containers_a_slow_meal_is_held_by_all_its_nitrogen() {
+    use MaterialKind::AnimalMeal;
+    let nitrogen = Figure::asked("nitrogen", Mass::from_g(120.into()));
+    let rescue = Rescue { rate: None, most: nitrogen.clone(), nitrogen, basis: Basis::Container };
+    let ground = Ground { area: None, mix: None, plants: None, row_spacing: None };
+    let meal = candidate("blood meal", AnimalMeal, "12", 0, "6");
+    let offers = offers(&rescue, &ground, &[meal], UnitSystem::Metric);
+    // 120 g of nitrogen at 12 % is 1 kg; by what comes free in 21 days it would have been 2 kg.
+    assert_eq!(offers[0].weight.value(), Mass::from_g(1000.into()));
+}
