@@ -44,8 +44,14 @@ pub struct Cause {
     pub only: Option<OnlyOf>,
     /// What to look at to tell it from the others.
     pub look: String,
+    /// The same for a crop in containers, where the usual words speak of ground.
+    #[serde(default)]
+    pub look_in_containers: Option<String>,
     /// What to do about it.
     pub act: String,
+    /// The same for a crop in containers.
+    #[serde(default)]
+    pub act_in_containers: Option<String>,
     /// In how many days to look again.
     pub again_after: i32,
     /// What is known of it.
@@ -104,12 +110,34 @@ pub struct Look {
     pub key: String,
     /// What to look at, and how.
     pub what: String,
+    /// The same for a crop in containers, where the usual words speak of ground.
+    #[serde(default)]
+    pub what_in_containers: Option<String>,
     /// The causes it tells apart, by key.
     pub tells: Vec<String>,
     /// The signs any of which means that it has been looked at.
     pub settled_by: Vec<String>,
     /// Id of its source.
     pub source: String,
+}
+
+impl Cause {
+    /// What to look at to tell it from the others, on open ground or in containers.
+    pub fn look(&self, containers: bool) -> &str {
+        self.look_in_containers.as_deref().filter(|_| containers).unwrap_or(&self.look)
+    }
+
+    /// What to do about it, on open ground or in containers.
+    pub fn act(&self, containers: bool) -> &str {
+        self.act_in_containers.as_deref().filter(|_| containers).unwrap_or(&self.act)
+    }
+}
+
+impl Look {
+    /// What to look at, on open ground or in containers.
+    pub fn what(&self, containers: bool) -> &str {
+        self.what_in_containers.as_deref().filter(|_| containers).unwrap_or(&self.what)
+    }
 }
 
 /// The whole list, in its order.
@@ -223,7 +251,8 @@ mod tests {
             ("twisted", [-3, 0, -2, -2, 0, 0, 0, 0, -4, 6]),
             ("wilts-at-noon", [-1, -1, -1, 0, -1, 2, 4, 4, -1, 0]),
             ("galled-roots", [-3, -2, -1, -1, -1, 2, -2, 8, -2, -1]),
-            ("saturated", [1, 0, 0, 0, 1, 5, -5, 2, 0, 0]),
+            // Drowned roots cannot take nitrogen up, so that color says nothing of it.
+            ("saturated", [0, 0, 0, 0, 1, 5, -5, 2, 0, 0]),
             ("leaching-rain", [4, 2, 1, 1, 0, -1, -3, 0, 0, 0]),
             ("soil-dry", [-1, 0, 0, 1, 0, -5, 5, 0, 0, 0]),
             ("soil-cold", [2, 2, 0, 0, 1, 1, 0, 0, -1, 0]),

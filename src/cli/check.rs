@@ -126,6 +126,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
         signs: &signs,
         bed: &bed.name,
         crop: &planting.crop.name,
+        containers: bed.mix.is_some(),
         today,
         showing,
         answer: &answer,
@@ -175,7 +176,10 @@ fn planting<'a>(
     let standing: Vec<&PlantingPlan> = bed
         .plantings
         .iter()
-        .filter(|one| one.life.planted <= today && today <= one.life.end)
+        .filter(|one| {
+            // A perennial stands on after its harvest.
+            one.life.planted <= today && (one.crop.perennial || today <= one.life.end)
+        })
         .collect();
     let all: Vec<String> = bed
         .plantings

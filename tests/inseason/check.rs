@@ -118,3 +118,65 @@ fn what_a_hungry_crop_is_offered_is_mostly_nitrogen() {
         assert!(material.nitrogen > material.phosphate + material.potash, "{name}");
     }
 }
+
+#[test]
+fn the_points_shown_add_up_and_drowned_roots_are_not_fed() {
+    let garden = Garden::new();
+    let answer = garden.json(&[&["check", "north 1", "--sign", "saturated"][..], &DAY].concat());
+    assert_eq!(answer["likely"], "waterlogged");
+    for cause in answer["causes"].as_array().expect("causes") {
+        let listed = |side: &str| -> i64 {
+            let all = cause[side].as_array().expect("a list").iter();
+            all.map(|one| one["points"].as_i64().expect("points")).sum()
+        };
+        let begun = cause["to_begin_with"].as_i64().expect("points");
+        let total = begun + listed("for") + listed("against");
+        assert_eq!(Some(total), cause["points"].as_i64(), "{cause}");
+        let for_it = cause["for"].as_array().expect("a list").iter();
+        let saturated = for_it.clone().any(|one| one["sign"] == "saturated");
+        assert!(cause["cause"] != "nitrogen" || !saturated, "{cause}");
+    }
+    let text = garden.done(&[&["check", "north 1", "--sign", "saturated"][..], &DAY].concat());
+    assert!(text.contains("to begin with"), "{text}");
+}
+
+#[test]
+fn where_nothing_was_told_nothing_is_ranked() {
+    let garden = Garden::new();
+    let bare = [&["check", "north 1"][..], &DAY].concat();
+    let answer = garden.json(&bare);
+    assert!(answer["likely"].is_null(), "{answer}");
+    assert_eq!(answer["causes"].as_array().map(Vec::len), Some(0));
+    assert!(answer["look_at"].as_array().is_some_and(|looks| looks.len() > 5), "{answer}");
+    let text = garden.done(&bare);
+    assert!(text.contains("Nothing was told of the plants"), "{text}");
+    for words in ["short of nitrogen", "points", "1."] {
+        let before = text.split("Before feeding").next().expect("a part");
+        assert!(!before.contains(words), "{words} in {text}");
+    }
+}
+
+#[test]
+fn containers_are_not_dug_and_a_perennial_stands_after_its_harvest() {
+    let garden = Garden::new();
+    let more = "[[bed]]\nname = \"tubs\"\ncontainer = true\nvolume = \"10 gal\"\ncount = 4\n\
+                [[bed.planting]]\ncrop = \"tomato\"\nplants = 4\nplanted = 2027-05-20\nharvest = 2027-08-01\n\
+                [[bed]]\nname = \"gus\"\narea = \"100 ft2\"\n[[bed.planting]]\ncrop = \"asparagus\"\n\
+                planted = 2027-03-20\nharvest = 2027-06-15\nyear_of_stand = 4\n";
+    std::fs::write(garden.path().join("season.toml"), SEASON.to_owned() + more).expect("written");
+    for signs in [&[][..], &["--sign", "saturated"], &["--sign", "soil-dry"]] {
+        let text = garden.done(&[&["check", "tubs"], signs, &DAY].concat());
+        for words in ["12 in", "dig to", "strip of the bed", "feed one strip", "ground"] {
+            assert!(!text.contains(words), "{words} in {text}");
+        }
+    }
+    let fed = ["check", "gus", "--sign", "oldest-first", "--sign", "uniform"];
+    let text = garden.done(&[&fed[..], &["--on", "2027-07-20"]].concat());
+    assert!(text.contains("asparagus"), "{text}");
+    let held = |on: &str| {
+        let answer = garden.json(&[&fed[..], &["--on", on]].concat());
+        let holds = answer["holds"].as_array().expect("holds").clone();
+        holds.iter().any(|hold| hold["hold"] == "too-late")
+    };
+    assert!(!held("2027-07-20") && held("2027-10-01"));
+}

@@ -70,6 +70,14 @@ pub struct Answer<'a> {
     pub look_again: Date,
 }
 
+impl Answer<'_> {
+    /// Whether anything was seen or measured on the plants or their soil; what only the setting
+    /// tells settles nothing by itself, and no cause is put before another.
+    pub fn told(&self) -> bool {
+        self.evidence.iter().any(|one| !one.sign.background)
+    }
+}
+
 /// Weighs what was seen and what is known, and gives a dose only where nitrogen is the likely
 /// cause, the bed is short and the roots can work; or, where asked for anyway, unless the soil is
 /// saturated or the roots are sick.
@@ -102,7 +110,9 @@ pub fn answer<'a>(asked: Asked<'a>) -> Result<Answer<'a>, Conflict> {
 }
 
 fn looks<'a>(signs: &'a Signs, weighed: &Weighed<'a>, evidence: &[Evidence<'a>]) -> Vec<&'a Look> {
-    let first = || weighed.verdicts.iter().take(SHOWN_CAUSES);
+    let told = evidence.iter().any(|one| !one.sign.background);
+    // Where nothing was seen no cause comes first, and everything is worth a look.
+    let first = || weighed.verdicts.iter().take(if told { SHOWN_CAUSES } else { usize::MAX });
     let useful = |look: &&Look| {
         let tells = first().any(|verdict| look.tells.contains(&verdict.cause.key));
         let settled = evidence.iter().any(|one| look.settled_by.contains(&one.sign.key));

@@ -27,6 +27,8 @@ const USUAL_CRITICAL_PPM: i64 = 25;
 /// The usual cap of one dressing: 50 lb/acre; half of it for seedlings of less than three weeks.
 const CAP_LB_PER_ACRE: i64 = 50;
 const SEEDLING_DAYS: i32 = 21;
+/// From this month on a harvested perennial is fed no more: September (proposed).
+const FIRST_LATE_MONTH: u8 = 9;
 /// A rescue must come free within so many days.
 const RESCUE_DAYS: i32 = 21;
 /// Materials offered beside the grower's own, one for each speed, the plainest of its kind first.
@@ -176,8 +178,19 @@ impl<'a> Bedside<'a> {
             washed_out: situation.washed_out(),
             published,
             cap: self.cap(),
-            too_late: self.today > timing::last_useful(crop, &self.planting.life),
+            too_late: self.too_late(),
         }
+    }
+
+    /// Whether the last useful day for nitrogen is past. A perennial that has been harvested feeds
+    /// next year's growth while its leaves are green; from September on it would only be kept soft
+    /// for the winter, or the nitrogen lost (rule 17: from October on all stands still).
+    fn too_late(&self) -> bool {
+        let (crop, life) = (&self.planting.crop, &self.planting.life);
+        if crop.perennial && self.today > life.harvest {
+            return self.today.month() >= FIRST_LATE_MONTH;
+        }
+        self.today > timing::last_useful(crop, life)
     }
 
     fn cap(&self) -> Figure<Rate> {

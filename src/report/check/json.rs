@@ -30,6 +30,7 @@ struct CauseAnswer<'a> {
     cause: &'a str,
     name: &'a str,
     points: i32,
+    to_begin_with: i32,
     #[serde(rename = "for")]
     speaks_for: Vec<EvidenceAnswer<'a>>,
     against: Vec<EvidenceAnswer<'a>>,
@@ -104,10 +105,16 @@ pub fn json(checked: &Checked<'_>) -> Result<String, serde_json::Error> {
         bed: checked.bed,
         crop: checked.crop,
         on: checked.today.to_string(),
-        likely: answer.weighed.first().map(|first| first.cause.key.as_str()),
+        likely: answer.weighed.first().filter(|_| answer.told()).map(|one| one.cause.key.as_str()),
         sureness: answer.weighed.sureness.word(),
-        causes: answer.weighed.verdicts.iter().map(|one| cause(checked, one)).collect(),
-        look_at: answer.looks.iter().map(|look| look.what.as_str()).collect(),
+        causes: answer
+            .weighed
+            .verdicts
+            .iter()
+            .filter(|_| answer.told())
+            .map(|one| cause(checked, one))
+            .collect(),
+        look_at: answer.looks.iter().map(|look| look.what(checked.containers)).collect(),
         holds: answer
             .holds
             .iter()
@@ -138,10 +145,11 @@ fn cause<'a>(checked: &Checked<'a>, verdict: &'a Verdict<'a>) -> CauseAnswer<'a>
         cause: &verdict.cause.key,
         name: &verdict.cause.name,
         points: verdict.score,
+        to_begin_with: verdict.cause.prior,
         speaks_for: list(&verdict.speaks_for),
         against: list(&verdict.speaks_against),
-        look: &verdict.cause.look,
-        act: &verdict.cause.act,
+        look: verdict.cause.look(checked.containers),
+        act: verdict.cause.act(checked.containers),
         facts: facts.map(|fact| SaidAnswer { says: &fact.says, source: &fact.source }).collect(),
     }
 }

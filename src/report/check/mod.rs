@@ -28,6 +28,8 @@ pub struct Checked<'a> {
     pub bed: &'a str,
     /// The crop.
     pub crop: &'a str,
+    /// Whether it stands in containers.
+    pub containers: bool,
     /// The day.
     pub today: Date,
     /// How amounts are shown.
@@ -51,7 +53,11 @@ pub fn document(checked: &Checked<'_>) -> Document {
         .emphasis(checked.bed)
         .plain(format!(", {}", long_date(checked.today)));
     document.paragraph(headline(checked));
-    causes(checked, &mut document);
+    if checked.answer.told() {
+        causes(checked, &mut document);
+    } else {
+        known(checked, &mut document);
+    }
     looks(checked, &mut document);
     dose::add(checked, &mut document);
     document.heading(2, "Look again");
@@ -64,6 +70,12 @@ pub fn document(checked: &Checked<'_>) -> Document {
 
 /// The answer in one sentence.
 fn headline(checked: &Checked<'_>) -> Text {
+    if !checked.answer.told() {
+        return Text::new().emphasis("Nothing was told of the plants").plain(
+            ", so no cause can be put before another. Look at them as below, and ask again with \
+             what you see: `--sign oldest-first`, say (`topdress catalogue signs` lists them).",
+        );
+    }
     let weighed = &checked.answer.weighed;
     let Some(first) = weighed.first() else { return Text::from("No cause is known.") };
     let name = first.cause.name.as_str();
@@ -75,15 +87,11 @@ fn headline(checked: &Checked<'_>) -> Text {
                 .take(SHOWN_CAUSES)
                 .map(|verdict| verdict.cause.name.as_str())
                 .collect();
-            let seen = checked.answer.evidence.iter().any(|one| !one.sign.background);
-            match (seen, close.as_slice()) {
-                (false, _) => text
-                    .emphasis("Not settled")
-                    .plain(": too little was seen to tell. Look at the plants first, as below."),
-                (true, [_]) => text
+            match close.as_slice() {
+                [_] => text
                     .emphasis("Not settled")
                     .plain(format!(": {name} comes first, but on little evidence.")),
-                (true, close) => text
+                close => text
                     .emphasis("Not settled")
                     .plain(format!(": it may be {}.", Joined::or(close))),
             }
@@ -117,11 +125,15 @@ fn causes(checked: &Checked<'_>, document: &mut Document) {
                 .dim(format!(" ({})", words::points(verdict.score))),
         );
         evidence(checked, verdict, document);
-        document
-            .paragraph(Text::new().plain("To tell: ").plain(verdict.cause.look.clone()).plain("."));
+        document.paragraph(
+            Text::new().plain("To tell: ").plain(verdict.cause.look(checked.containers)).plain("."),
+        );
         if verdict.cause.key != "nitrogen" {
             document.paragraph(
-                Text::new().plain("If so: ").plain(verdict.cause.act.clone()).plain("."),
+                Text::new()
+                    .plain("If so: ")
+                    .plain(verdict.cause.act(checked.containers))
+                    .plain("."),
             );
         }
         document.push(Block::Fold(super::document::Fold {
@@ -146,9 +158,25 @@ fn causes(checked: &Checked<'_>, document: &mut Document) {
     document.paragraph(Text::new().dim(format!("Points: {}", checked.cite("hunger-weights"))));
 }
 
-/// What speaks for and against a cause, in plain words.
+/// What the season file and the record tell, where nothing was seen.
+fn known(checked: &Checked<'_>, document: &mut Document) {
+    let evidence = &checked.answer.evidence;
+    if evidence.is_empty() {
+        return;
+    }
+    document.heading(2, "What is known without looking");
+    let items = evidence.iter().map(|one| Text::from(words::evidence(checked, one))).collect();
+    document.push(Block::List { ordered: false, items });
+}
+
+/// What speaks for and against a cause, in plain words, with points that add up to its score.
 fn evidence(checked: &Checked<'_>, verdict: &Verdict<'_>, document: &mut Document) {
     let mut items = Vec::new();
+    if verdict.cause.prior != 0 {
+        let prior = verdict.cause.prior;
+        let text = Text::new().plain("to begin with, for how common it is");
+        items.push(text.dim(format!(" ({prior:+})")));
+    }
     for (word, list) in [("for it", &verdict.speaks_for), ("against it", &verdict.speaks_against)] {
         for (points, one) in list {
             items.push(
@@ -158,11 +186,10 @@ fn evidence(checked: &Checked<'_>, verdict: &Verdict<'_>, document: &mut Documen
             );
         }
     }
-    if items.is_empty() {
-        document.paragraph("Nothing seen speaks for or against it.");
-    } else {
-        document.push(Block::List { ordered: false, items });
+    if verdict.speaks_for.is_empty() && verdict.speaks_against.is_empty() {
+        items.push(Text::from("nothing seen speaks for or against it"));
     }
+    document.push(Block::List { ordered: false, items });
 }
 
 fn looks(checked: &Checked<'_>, document: &mut Document) {
@@ -170,6 +197,7 @@ fn looks(checked: &Checked<'_>, document: &mut Document) {
         return;
     }
     document.heading(2, "Before feeding, look at");
-    let items = checked.answer.looks.iter().map(|look| Text::from(look.what.clone())).collect();
+    let items = checked.answer.looks.iter();
+    let items = items.map(|look| Text::from(look.what(checked.containers))).collect();
     document.push(Block::List { ordered: true, items });
 }

@@ -64,7 +64,7 @@ pub(super) fn hold(hold: &Hold) -> (&'static str, String) {
             return ("other-cause", format!("the likely cause is another: {name}"));
         }
         Hold::Unsettled => {
-            ("unsettled", "the cause is not settled: look first, and feed one strip at most")
+            ("unsettled", "the cause is not settled: look first, and feed a small part at most")
         }
         Hold::NitrateEnough => (
             "nitrate-enough",
