@@ -317,3 +317,67 @@ fn every_rule_of_the_sums_names_a_known_source_and_each_key_is_its_own() {
         }
     }
 }
+
+/// The whole text that a sum is answered with, on one line.
+fn told(line: &str) -> String {
+    let text = sum::answer(&words(line)).unwrap_or_else(|message| panic!("{line}: {message}"));
+    let text = text.replace("│", " ");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_price_is_counted_once() {
+    // 50 lb hold 5 lb of each nutrient; the price is 24.
+    let total = |line: &str, names: &[&str]| -> Decimal {
+        let done = sum::reckon(&words(line)).expect("a sum");
+        let costs = done.answers.iter().filter(|answer| names.contains(&answer.name.as_str()));
+        let values: Vec<Decimal> = costs
+            .filter_map(|answer| {
+                let topdress::engine::sums::Value::Worked(step) = &answer.value else {
+                    return None;
+                };
+                Some(step.amount.base)
+            })
+            .collect();
+        values.iter().sum::<Decimal>() * Decimal::from(5)
+    };
+    let names = ["nitrogen", "phosphate", "potash"];
+    let with = names.map(|name| format!("10-10-10 {name}"));
+    let with: Vec<&str> = with.iter().map(String::as_str).collect();
+    let alone = "price --offer \"50 lb 10-10-10 24.00\"";
+    assert_eq!(total(alone, &names).round_dp(9), Decimal::from(24));
+    for offers in [
+        " --offer \"50 lb urea 31.50\"",
+        " --offer \"50 lb 0-46-0 34.50\" --offer \"50 lb 0-0-60 30.00\"",
+        " --offer \"50 lb urea 31.50\" --offer \"50 lb 0-0-60 30.00\"",
+    ] {
+        let line = format!("{alone}{offers}");
+        assert_eq!(total(&line, &with).round_dp(9), Decimal::from(24), "{line}");
+    }
+    let dear =
+        told(&format!("{alone} --offer \"5 lb 0-46-0 34.50\" --offer \"5 lb 0-0-60 30.00\""));
+    assert!(dear.contains("comes free"), "{dear}");
+    assert!(told(alone).contains("counts as worth nothing"), "{}", told(alone));
+}
+
+#[test]
+fn a_surplus_that_cannot_be_avoided_is_said_so() {
+    let needs = "dose --need \"n 3 lb\" --need \"p2o5 5 lb\" --from 10-10-10 --from";
+    assert!(told(&format!("{needs} 5-5-5")).contains("in the same proportion"));
+    assert!(!told(&format!("{needs} 5-10-5")).contains("in the same proportion"));
+    assert!(!told(&format!("{needs} 0-46-0")).contains("in the same proportion"));
+}
+
+#[test]
+fn cautions_of_an_amendment_hold_for_what_was_asked() {
+    let over = " --over \"100 ft2\"";
+    let inch = told(&format!("amend \"mixed compost\" --depth \"1 in\"{over}"));
+    assert!(!inch.contains("More than an inch"), "{inch}");
+    let more = told(&format!("amend \"mixed compost\" --depth \"1.1 in\"{over}"));
+    assert!(more.contains("More than an inch"), "{more}");
+    let manure = "amend \"dairy manure\" --amount \"50 lb\"";
+    assert!(!told(manure).contains("per hectare"), "{}", told(manure));
+    assert!(told(&format!("{manure}{over}")).contains("per hectare"));
+    let yard = "amend \"yard compost\" --amount \"100 lb\" --release";
+    assert!(!told(&format!("{yard} \"10 %\"")).to_lowercase().contains("tie"), "credited");
+}

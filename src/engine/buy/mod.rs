@@ -30,7 +30,9 @@ pub use list::{
     Answer, Line, List, MaterialSum, Measure, Met, NextBest, Note, OfferName, Proof, Rival, Unmet,
     Unwanted,
 };
-pub use nutrient_cost::{PackCost, SharedCost, pack_costs, share_price, single_nutrient_worth};
+pub use nutrient_cost::{
+    PackCost, SharedCost, pack_costs, rest_bearer, share_price, single_nutrient_worth,
+};
 pub use shed::{Offer, Pack, Shed, Stock, Supplier};
 
 use block::Market;

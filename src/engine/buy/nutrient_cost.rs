@@ -2,7 +2,7 @@
 //!
 //! A bag that carries several nutrients has one price. Phosphate and potash in it are valued at
 //! what the cheapest offer of nothing else asks for them, and the rest of the price is laid on its
-//! nitrogen, as the Soil Fertility Guide of Manitoba Agriculture (Calculating Fertilizer Rates)
+//! nitrogen (or on the one nutrient that no such offer carries, where the others have one), as the Soil Fertility Guide of Manitoba Agriculture (Calculating Fertilizer Rates)
 //! does with nitrogen and phosphate the other way about.
 
 use rust_decimal::Decimal;
@@ -67,6 +67,7 @@ pub fn pack_costs(offers: &[Offer], worth: &Npk<Option<Money>>) -> Vec<PackCost>
     for offer in sorted {
         let mut packs = offer.packs.clone();
         packs.sort();
+        let rest_on = rest_bearer(&carried(&offer.analysis), worth);
         for pack in packs {
             let Some(price) = pack.price else { continue };
             costs.push(PackCost {
@@ -76,11 +77,34 @@ pub fn pack_costs(offers: &[Offer], worth: &Npk<Option<Money>>) -> Vec<PackCost>
                 },
                 pack: pack.weight,
                 price,
-                shared: share_price(price, pack.weight, &offer.analysis, worth, Nutrient::Nitrogen),
+                shared: share_price(price, pack.weight, &offer.analysis, worth, rest_on),
             });
         }
     }
     costs
+}
+
+/// The nutrients that a material carries, nitrogen first.
+fn carried(analysis: &Analysis) -> Vec<Nutrient> {
+    Nutrient::ALL.into_iter().filter(|nutrient| !share_is_zero(&analysis[*nutrient])).collect()
+}
+
+/// Returns the nutrient that the rest of a price is laid on, once the others are taken off at their
+/// worth: the one that has no worth where all others have, else nitrogen. Money is so counted
+/// once. Without nitrogen phosphate bears it where potash has a worth, and potash otherwise.
+pub fn rest_bearer(carried: &[Nutrient], worth: &Npk<Option<Money>>) -> Nutrient {
+    let open: Vec<Nutrient> =
+        carried.iter().copied().filter(|nutrient| worth[*nutrient].is_none()).collect();
+    match open[..] {
+        [only] => only,
+        _ if carried.contains(&Nutrient::Nitrogen) => Nutrient::Nitrogen,
+        _ if carried.contains(&Nutrient::Phosphate)
+            && (worth.potash.is_some() || !carried.contains(&Nutrient::Potash)) =>
+        {
+            Nutrient::Phosphate
+        }
+        _ => Nutrient::Potash,
+    }
 }
 
 /// Lays a price out over the nutrients of a pack: all but `rest_on` are valued at their `worth`,
@@ -95,8 +119,7 @@ pub fn share_price(
     worth: &Npk<Option<Money>>,
     rest_on: Nutrient,
 ) -> SharedCost {
-    let carried: Vec<Nutrient> =
-        Nutrient::ALL.into_iter().filter(|nutrient| !share_is_zero(&analysis[*nutrient])).collect();
+    let carried = carried(analysis);
     let mut shared = SharedCost {
         per_kg: Npk::default(),
         rest_on: None,

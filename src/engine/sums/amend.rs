@@ -112,8 +112,8 @@ pub fn amend(asked: &Amend, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         page.answer(Part::Asked, nutrient.word(), &content[nutrient]);
     }
     let nitrogen = Nitrogen { total: &content.nitrogen, spread: &spread, body };
-    counts(&mut page, asked, material.as_deref(), &nitrogen)?;
-    mind(&mut page, asked, material.as_deref(), &name)?;
+    let freed = counts(&mut page, asked, material.as_deref(), &nitrogen)?;
+    mind(&mut page, asked, material.as_deref(), &name, freed)?;
     page.done()
 }
 
@@ -303,16 +303,29 @@ fn mind(
     asked: &Amend,
     material: Option<&Material>,
     name: &str,
+    freed: Option<Mass>,
 ) -> Result<(), Refusal> {
-    for key in material.iter().flat_map(|material| &material.cautions) {
-        page.caution(key);
-    }
     let compost = Kind::of(material, name) == Some(Kind::Compost);
+    let mut thick = None;
     if let Some(depth) = asked.depth.as_deref().filter(|_| compost) {
         let depth = page.said::<Length>("--depth", depth)?;
-        if depth.value > Length::from_inch(rust_decimal::Decimal::ONE) {
-            page.caution("compost-limit");
+        thick = Some(depth.value > Length::from_inch(rust_decimal::Decimal::ONE));
+    }
+    for key in material.iter().flat_map(|material| &material.cautions) {
+        let holds = match key.as_str() {
+            "compost-limit" => thick != Some(false),
+            // What gives nitrogen ties none up.
+            "tie-up" => freed.is_none_or(|freed| freed <= Mass::ZERO),
+            // A limit for an area says nothing where no area is told.
+            "manure-nitrogen" => asked.over.is_some(),
+            _ => true,
+        };
+        if holds {
+            page.caution(key);
         }
+    }
+    if thick == Some(true) {
+        page.caution("compost-limit");
     }
     let manure = material
         .is_some_and(|one| matches!(one.kind, MaterialKind::Manure | MaterialKind::PoultryManure));

@@ -74,22 +74,25 @@ struct Parts {
     nitrate: Option<Figure<Mass>>,
 }
 
-/// Adds the answers on nitrogen that counts.
+/// Adds the answers on nitrogen that counts, and returns that of the first year where it is asked for
+/// and known.
 pub fn counts(
     page: &mut Page<'_>,
     asked: &Amend,
     material: Option<&Material>,
     nitrogen: &Nitrogen<'_>,
-) -> Result<(), Refusal> {
+) -> Result<Option<Mass>, Refusal> {
     let year = year(page, asked.year.as_deref())?;
     let parts = parts(page, asked, material, nitrogen)?;
     let kind = Kind::of(material, &asked.material)
         .or_else(|| parts.ammonium.is_some().then_some(Kind::Manure));
     if year > 1 {
-        return later_year(page, asked, kind, year, nitrogen, &parts);
+        later_year(page, asked, kind, year, nitrogen, &parts)?;
+        return Ok(None);
     }
-    if let Some(counts) = first_year(page, asked, material, kind, nitrogen, &parts)? {
-        page.answer(Part::Asked, "nitrogen that counts", &counts);
+    let freed = first_year(page, asked, material, kind, nitrogen, &parts)?;
+    if let Some(counts) = &freed {
+        page.answer(Part::Asked, "nitrogen that counts", counts);
     } else {
         page.note(
             "how much of the nitrogen counts is not known for it; write `--release \"10 %\"`",
@@ -104,7 +107,7 @@ pub fn counts(
             page.answer(Part::Along, name, &later);
         }
     }
-    Ok(())
+    Ok(freed.map(|freed| freed.value()))
 }
 
 fn year(page: &Page<'_>, text: Option<&str>) -> Result<u8, Refusal> {

@@ -248,6 +248,9 @@ fn along(
     for (name, over) in &surplus {
         page.answer(Part::Along, name, over);
     }
+    if !surplus.is_empty() {
+        same_proportion(page, needs, materials);
+    }
     for from in materials {
         let Some(material) = &from.material else { continue };
         let Some(release) = &material.release else { continue };
@@ -264,6 +267,33 @@ fn along(
             );
         }
     }
+}
+
+/// Says so where no mixture of the materials can meet all needs, as each carries the nutrients in
+/// the same proportion.
+fn same_proportion(page: &mut Page<'_>, needs: &[Need], materials: &[From]) {
+    let ([first, rest @ ..], [one, others @ ..]) = (materials, needs) else { return };
+    if rest.is_empty() || others.is_empty() {
+        return;
+    }
+    let share = |from: &From, need: &Need| from.counts(need.nutrient).value().base();
+    let alike = |from: &From| {
+        others.iter().all(|other| {
+            let (here, there) =
+                (share(first, one) * share(from, other), share(first, other) * share(from, one));
+            settle(here) == settle(there)
+        })
+    };
+    if !rest.iter().all(alike) {
+        return;
+    }
+    let names: Vec<&str> = materials.iter().map(|from| from.name.as_str()).collect();
+    let words: Vec<&str> = needs.iter().map(|need| need.nutrient.word()).collect();
+    page.note(format!(
+        "{} carry {} in the same proportion, so no mixture of them meets every need exactly: the surplus cannot be avoided without another material",
+        names.join(" and "),
+        words.join(" and ")
+    ));
 }
 
 /// Says so where more nitrogen goes on at once than one side-dressing should.

@@ -29,6 +29,9 @@ pub struct Legume {
 const EXAMPLE: &str =
     "sum legume --biomass \"3000 lb/acre\" --nitrogen \"3.5 %\" --over \"1 acre\"";
 
+/// No crop's dry matter holds more nitrogen than this: protein, 16 % nitrogen, is never all of it.
+const MOST_NITROGEN_PERCENT: i64 = 10;
+
 /// What a killed cover crop weighs, holds and gives.
 ///
 /// # Errors
@@ -42,6 +45,13 @@ pub fn legume(asked: &Legume, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     page.answer(Part::Asked, "biomass", &biomass);
     let content =
         page.asked_positive::<Share>("--nitrogen", "nitrogen in the dry matter", &asked.nitrogen)?;
+    if content.value() > Share::from_percent(MOST_NITROGEN_PERCENT.into()) {
+        return Err(page.refuse(
+            format!("--nitrogen `{}` is more than any plant holds", asked.nitrogen.trim()),
+            "write the nitrogen in the dry matter: 3 to 4 % in young legumes, 1 to 2 % in ripe \
+             straw; even pure protein holds only about 16 %, so that above 10 % is a slip",
+        ));
+    }
     let nitrogen = (&biomass * &content).by("nitrogen", &rules::CONTENT);
     page.answer(Part::Asked, "nitrogen", &nitrogen);
     let counts = match &asked.release {

@@ -1,8 +1,9 @@
 //! What a pound of each nutrient costs in what is on offer.
 
-use super::from::{From, read_from};
+use super::from::read_from;
 use super::page::{Page, Part};
 use super::{Ask, InUnit, Refusal, Sum, rules};
+use crate::engine::buy::rest_bearer;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Mass, Money, Share, read_said, settle};
@@ -25,15 +26,15 @@ const EXAMPLE: &str = "sum price --offer \"50 lb 10-10-10 24.00\" --offer \"50 l
 /// One offer, read.
 struct Offer {
     name: String,
-    from: From,
     price: Figure<Money>,
     content: Npk<Option<Figure<Mass>>>,
 }
 
 /// What each nutrient costs in each offer, and which offer is cheapest.
 ///
-/// The other nutrients of an offer are valued at the cheapest offer that carries nothing else; one
-/// that no such offer carries has no value, so that the whole price falls on the rest.
+/// Each price is counted once: nutrients of an offer are valued at the cheapest offer that carries
+/// nothing else, and the rest of the price is laid on the one that no such offer carries, or on
+/// nitrogen; what has no value beside it counts as nothing, and that is said.
 ///
 /// # Errors
 /// Where an offer cannot be read, or there is none.
@@ -44,26 +45,20 @@ pub fn price(asked: &Price, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     let straight = Npk::from_fn(|nutrient| straight_price(&mut page, &offers, nutrient, &one));
     let mut costs: Vec<(usize, Nutrient, Figure<Money>)> = Vec::new();
     for (index, offer) in offers.iter().enumerate() {
-        for nutrient in Nutrient::ALL {
-            let Some(cost) = cost(&mut page, offer, nutrient, &straight, &one) else { continue };
+        for (nutrient, cost, bears) in costs_of(&mut page, offer, &straight, &one) {
             let name = if offers.len() == 1 {
                 nutrient.word().to_owned()
             } else {
                 format!("{} {}", offer.name, nutrient.word())
             };
             page.answer(Part::Asked, name, &cost);
-            costs.push((index, nutrient, cost));
+            if bears {
+                costs.push((index, nutrient, cost));
+            }
         }
     }
     if offers.len() > 1 {
         cheapest(&mut page, &offers, &costs);
-    }
-    if offers
-        .iter()
-        .any(|offer| offer.from.holds.iter().filter(|(_, share)| !share.is_zero()).count() > 1)
-        && straight.iter().all(|(_, price)| price.is_none())
-    {
-        page.note("no offer carries one nutrient alone, so the whole price is put on each nutrient in turn");
     }
     page.done()
 }
@@ -121,7 +116,7 @@ fn offer(
             (&weight * &share).by(format!("{} in {name}", nutrient.word()), &rules::CONTENT)
         })
     });
-    Ok(Offer { name, from, price, content })
+    Ok(Offer { name, price, content })
 }
 
 /// A price without its currency sign: "$24.00", "EUR 24", "24.00 USD".
@@ -218,35 +213,67 @@ fn per_unit(
     (money * &share).by(label, &rules::VALUE)
 }
 
-/// What a unit of a nutrient costs in an offer, its other nutrients taken off at their value.
-fn cost(
+/// What a unit of each nutrient costs in an offer: the others at their value, and what is left of
+/// the price on one of them. Beside it whether it bears the price, and is no value from elsewhere.
+fn costs_of(
     page: &mut Page<'_>,
     offer: &Offer,
-    nutrient: Nutrient,
     straight: &Npk<Option<Figure<Money>>>,
     one: &Figure<Mass>,
-) -> Option<Figure<Money>> {
-    let content = offer.content[nutrient].as_ref()?;
+) -> Vec<(Nutrient, Figure<Money>, bool)> {
+    let carried: Vec<Nutrient> =
+        Nutrient::ALL.into_iter().filter(|each| offer.content[*each].is_some()).collect();
+    if carried.is_empty() {
+        return Vec::new();
+    }
+    let worth = Npk::from_fn(|each| straight[each].as_ref().map(Figure::value));
+    let bearer = rest_bearer(&carried, &worth);
+    let mut costs = Vec::new();
     let mut left = offer.price.clone();
-    for other in Nutrient::ALL {
-        if other == nutrient {
+    let mut valued: Vec<Figure<Money>> = Vec::new();
+    let mut open: Vec<&str> = Vec::new();
+    for other in carried.iter().copied().filter(|each| *each != bearer) {
+        let (Some(value), Some(held)) = (&straight[other], &offer.content[other]) else {
+            open.push(other.word());
             continue;
-        }
-        let (Some(value), Some(held)) = (&straight[other], &offer.content[other]) else { continue };
-        let times = held.ratio_to(one)?;
+        };
+        let Some(times) = held.ratio_to(one) else { continue };
         let worth = (value * &times)
             .by(format!("worth of the {} in {}", other.word(), offer.name), &rules::VALUE);
         let label = format!(
             "left of the price of {} for {} after {}",
             offer.name,
-            nutrient.word(),
+            bearer.word(),
             other.word()
         );
         left = (&left - &worth).at_least_zero().by(label, &rules::VALUE);
+        valued.push(worth);
+        costs.push((other, value.clone(), false));
     }
-    let label =
-        format!("{} in {}, each {}", nutrient.word(), offer.name, page.units.usual_weight().symbol);
-    Some(per_unit(page, &left, content, one, label))
+    let total: Money = valued.iter().map(Figure::value).sum();
+    if settle(total.base()) > settle(offer.price.value().base()) {
+        page.note(format!(
+            "at their cheapest alone the other nutrients in {} are worth more than its whole price, so its {} comes free",
+            offer.name,
+            bearer.word()
+        ));
+    }
+    if !open.is_empty() {
+        page.note(format!(
+            "no offer carries {} alone, so the {} in {} counts as worth nothing and its {} bears the price",
+            open.join(" or "),
+            open.join(" and "),
+            offer.name,
+            bearer.word()
+        ));
+    }
+    if let Some(content) = &offer.content[bearer] {
+        let unit = page.units.usual_weight().symbol;
+        let label = format!("{} in {}, each {unit}", bearer.word(), offer.name);
+        costs.push((bearer, per_unit(page, &left, content, one, label), true));
+    }
+    costs.sort_by_key(|(nutrient, ..)| *nutrient);
+    costs
 }
 
 /// The cheapest offer of each nutrient; the plain answer is for nitrogen where any carries it.

@@ -81,7 +81,7 @@ rules! {
     /// Injector.
     INJECTOR = "sum-injector", Definition, None, "an injector of 1:100 makes a hundred volumes of feed of one of stock";
     /// Price shared.
-    VALUE = "sum-value", CommonPractice, Some("rule-price"), "the other nutrients are valued at the cheapest offer that carries nothing else, and what is left of the price is paid for this one";
+    VALUE = "sum-value", CommonPractice, Some("rule-price"), "the other nutrients are valued at the cheapest offer that carries nothing else, and what is left of the price is paid for the one that has none, or else for nitrogen";
     /// Removal.
     REMOVAL = "sum-removal", Definition, None, "what is harvested times what it holds";
     /// Containers.
