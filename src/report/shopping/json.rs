@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::missing::missing;
 use super::{per_unit, told_line};
 use crate::engine::buy::{Answer, List, Measure, Proof};
 use crate::nutrient::Nutrient;
@@ -28,6 +29,7 @@ struct ListAnswer {
     total: String,
     materials: Vec<MaterialAnswer>,
     unmet: Vec<UnmetAnswer>,
+    missing: Vec<MissingAnswer>,
     proven_least: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     could_save: Option<String>,
@@ -65,6 +67,15 @@ struct MaterialAnswer {
 struct UnmetAnswer {
     id: String,
     share: String,
+}
+
+/// A line of the list that no one offers, and so has no price.
+#[derive(Serialize)]
+struct MissingAnswer {
+    id: String,
+    material: String,
+    weight: String,
+    beds: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -146,6 +157,15 @@ fn list(list: &List, showing: Showing) -> ListAnswer {
                 share: number(unmet.share.fraction()),
             })
             .collect(),
+        missing: missing(list)
+            .into_iter()
+            .map(|one| MissingAnswer {
+                id: format!("buy/{}", slug(&one.material)),
+                weight: shown(one.weight),
+                material: one.material,
+                beds: one.beds,
+            })
+            .collect(),
         proven_least: list.proof == Proof::Least,
         could_save: match list.proof {
             Proof::Least => None,
@@ -194,13 +214,14 @@ pub fn json(answer: &Answer, showing: Showing) -> Result<String, serde_json::Err
     })
 }
 
-/// One row for each line of the certain and of the possible list.
+/// One row for each line of the certain and of the possible list, then for what no one offers: its
+/// weight, and neither count nor price.
 pub fn sheet(answer: &Answer, showing: Showing) -> String {
     let header = ["list", "material", "supplier", "count", "pack", "unit", "cost", "what"];
     let symbol = unit(showing.system).symbol;
     let both = [("certain", &answer.certain), ("possible", &answer.possible)];
     let rows = both.into_iter().flat_map(|(name, list)| {
-        list.lines.iter().map(move |line| {
+        let bought = list.lines.iter().map(move |line| {
             [
                 name.to_owned(),
                 line.offer.material.clone(),
@@ -211,7 +232,20 @@ pub fn sheet(answer: &Answer, showing: Showing) -> String {
                 line.cost.map(price).unwrap_or_default(),
                 told_line(line, showing),
             ]
-        })
+        });
+        let lacking = missing(list).into_iter().map(move |one| {
+            [
+                name.to_owned(),
+                one.material.clone(),
+                String::new(),
+                String::new(),
+                weight(one.weight, showing),
+                symbol.to_owned(),
+                String::new(),
+                format!("{}: not on offer", one.words(showing)),
+            ]
+        });
+        bought.chain(lacking)
     });
     csv::sheet(&header, rows.collect::<Vec<_>>())
 }

@@ -1,6 +1,7 @@
 //! The shopping list as documents, JSON and rows.
 
 mod json;
+mod missing;
 
 pub use json::{json, sheet};
 
@@ -8,9 +9,10 @@ use super::document::{Column, Document, Table};
 use super::number::Showing;
 use super::text::Text;
 use super::words::Joined;
-use crate::engine::buy::{Answer, Line, List, Measure, Note, Proof, Unmet};
+use crate::engine::buy::{Answer, Line, List, Measure, Note, Proof};
 use crate::nutrient::Nutrient;
 use crate::quantity::{Mass, Money, Share, UnitSystem};
+use missing::missing;
 
 /// Adds the lists to a document: what to buy, what is left over, what cannot be had.
 pub fn add(certain: &List, possible: &List, showing: Showing, document: &mut Document) {
@@ -45,8 +47,16 @@ fn one_list(list: &List, showing: Showing, document: &mut Document) {
     if !list.materials.is_empty() {
         document.table(sums(list, showing));
     }
-    for unmet in &list.unmet {
-        document.note(told_unmet(unmet, showing));
+    for one in missing(list) {
+        let more = if list.materials.iter().any(|sum| sum.material == one.material) {
+            "no more is on hand or on offer"
+        } else {
+            "nothing is on hand or on offer"
+        };
+        document.note(Text::from(format!(
+            "{}: {more}; list it under [[shed]] with a price",
+            one.words(showing)
+        )));
     }
     for note in &list.notes {
         document.note(told_note(note, showing));
@@ -105,35 +115,19 @@ fn sums(list: &List, showing: Showing) -> Table {
         Column::right("left over"),
     ]);
     for sum in &list.materials {
-        let cell = |mass: Mass| Text::new().shown(&showing.of(mass));
-        table.row([
-            Text::from(sum.material.as_str()),
-            cell(sum.needed),
-            cell(sum.on_hand),
-            cell(sum.bought),
-            cell(sum.left_over),
-        ]);
+        let masses = [sum.needed, sum.on_hand, sum.bought, sum.left_over];
+        let scale = showing.scale_of(masses);
+        let total = sum.on_hand + sum.bought;
+        // Two ways to part the same whole, in one unit: what came and where it goes.
+        let parted = |one: Mass, other: Mass| {
+            let lines = scale.apportioned(total.base(), &[one.base(), other.base()]).1;
+            lines.into_iter().map(|shown| Text::new().shown(&shown)).collect::<Vec<_>>()
+        };
+        let (goes, came) = (parted(sum.needed, sum.left_over), parted(sum.on_hand, sum.bought));
+        let row = goes.iter().take(1).chain(&came).chain(goes.iter().skip(1)).cloned();
+        table.row(std::iter::once(Text::from(sum.material.as_str())).chain(row));
     }
     table
-}
-
-fn told_unmet(unmet: &Unmet, showing: Showing) -> Text {
-    let share = if unmet.share >= Share::WHOLE { "all" } else { "part" };
-    let would: Vec<String> = unmet
-        .would
-        .iter()
-        .map(|parts| {
-            let parts: Vec<String> = parts
-                .iter()
-                .map(|part| format!("{} of {}", showing.of(part.weight), part.material))
-                .collect();
-            Joined::and(&parts).to_string()
-        })
-        .collect();
-    Text::new()
-        .plain(format!("nothing on hand or on offer meets {share} of "))
-        .code(unmet.path.clone())
-        .plain(format!("; {} would: list it under [[shed]]", Joined::or(&would)))
 }
 
 fn told_note(note: &Note, showing: Showing) -> Text {
