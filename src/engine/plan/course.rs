@@ -245,10 +245,12 @@ impl<'a> Course<'a> {
         }
         .by("still planned", &rules::SIDE_DRESSING);
         // The little that weighing leaves is not chased with a dressing of its own.
-        let all_before = split.starter.value() == ledger.planned.value() && !before.is_zero();
-        let trifle = match all_before {
-            true => ledger.planned.value().base() * Decimal::new(1, 1),
-            false => ledger.need.value().base() * Decimal::new(3, 2),
+        let planned = ledger.planned.value().base();
+        let all_before = split.starter.value().base() >= planned * Decimal::new(99, 2);
+        let trifle = if all_before && !before.is_zero() {
+            planned * Decimal::new(1, 1)
+        } else {
+            ledger.need.value().base() * Decimal::new(3, 2)
         };
         let settled = rest.value().base() <= trifle;
         let measure = split.measure_first.then(|| critical(planting));
@@ -320,7 +322,7 @@ impl<'a> Course<'a> {
         split: &Split,
     ) -> Dressings {
         let solvable =
-            draft.solved && !split.measure_first && !draft.container && !split.days.is_empty();
+            draft.solved && !split.measure_first && !draft.container && !dressed.days.is_empty();
         let ready = dress::material(dressed.materials, &dressed.short)
             .filter(|_| solvable && dressed.nitrogen.value() > Mass::ZERO);
         let Some(ready) = ready else { return dress::by_weeks(dressed) };
