@@ -295,8 +295,8 @@ impl<'a> Teacher<'a> {
 fn references(numbers: &[usize]) -> Text {
     let mut text = Text::new();
     for number in numbers {
-        let mark = Text::new().dim(format!(" [{number}]")).linked(&Legend::anchor(*number));
-        text = text.and(mark);
+        let mark = Text::new().dim(format!("[{number}]")).linked(&Legend::anchor(*number));
+        text = text.plain(" ").and(mark);
     }
     text
 }

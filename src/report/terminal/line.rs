@@ -54,6 +54,9 @@ impl Line {
             // By far the most lines, and each is measured many times.
             return self.pieces.iter().map(|(_, text)| text.chars().count()).sum();
         }
+        if self.pieces.iter().all(|(_, text)| text.is_ascii()) {
+            return self.pieces.iter().map(|(_, text)| text.len()).sum();
+        }
         // Together, since a sign can change the width of the one before it.
         self.text().width()
     }

@@ -9,7 +9,7 @@ use comfy_table::{
 };
 
 use super::line::Line;
-use super::wrap::{longest_word, natural, words, wrap};
+use super::wrap::{longest_word, measured, natural, words, wrap};
 use super::{Terminal, strong};
 use crate::report::document::{Align, Table};
 use crate::report::text::{Text, Tone};
@@ -128,10 +128,18 @@ fn set(table: &Table, all: &[&[Text]], least: &[u16], width: usize) -> Vec<Strin
 /// The cells of each line of a row, with what each of their signs means.
 fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
     let columns = lines.first().map_or(0, |line| line.split(CELL).count());
-    let mut signs: Vec<_> = (0..columns).map(|index| tones(cell(cells, index))).collect();
+    let plain = |text: &Text| text.spans.iter().all(|span| span.tone == Tone::Plain);
+    let mut signs: Vec<_> = (0..columns)
+        .map(|index| cell(cells, index))
+        .map(|text| (plain(text), tones(text)))
+        .collect();
     let tone = |line: &String| {
-        let cells = line.split(CELL).zip(&mut signs).map(|(piece, tones)| {
+        let cells = line.split(CELL).zip(&mut signs).map(|(piece, (plain, tones))| {
             let mut set = Line::default();
+            if *plain {
+                set.push(Tone::Plain, piece);
+                return set;
+            }
             for sign in piece.chars() {
                 let tone = if sign == ' ' { None } else { tones.next() };
                 set.push(tone.unwrap_or_default(), sign.encode_utf8(&mut [0; 4]));
@@ -182,8 +190,8 @@ fn least(table: &Table, width: usize) -> Option<Vec<u16>> {
     let mut least = Vec::new();
     for (index, column) in table.columns.iter().enumerate() {
         let cells = || table.rows.iter().chain(&table.total).map(|cells| cell(cells, index));
-        let whole = cells().map(natural).max().unwrap_or_default();
-        let word = cells().map(longest_word).max().unwrap_or_default();
+        let (whole, word) =
+            cells().map(measured).fold((0, 0), |most, one| (most.0.max(one.0), most.1.max(one.1)));
         let full = whole.max(natural(&column.title));
         let small = match column.align {
             Align::Right => whole,

@@ -48,13 +48,19 @@ fn parts_words(sign: char) -> bool {
 
 /// Columns of the whole text on one line.
 pub(super) fn natural(text: &Text) -> usize {
-    let words = words(text);
-    words.iter().map(Line::width).sum::<usize>() + words.len().saturating_sub(1)
+    measured(text).0
+}
+
+/// Columns of the whole text on one line and of its longest word.
+pub(super) fn measured(text: &Text) -> (usize, usize) {
+    let widths: Vec<usize> = words(text).iter().map(Line::width).collect();
+    let whole = widths.iter().sum::<usize>() + widths.len().saturating_sub(1);
+    (whole, widths.into_iter().max().unwrap_or_default())
 }
 
 /// Columns of its longest word.
 pub(super) fn longest_word(text: &Text) -> usize {
-    words(text).iter().map(Line::width).max().unwrap_or_default()
+    measured(text).1
 }
 
 /// Breaks a text into lines of at most `width` columns. A word longer than that is cut.
