@@ -148,3 +148,31 @@ fn carry_never_writes_over_this_years_file_and_knows_one_format() {
     let next = garden.done(&["carry"]);
     assert!(next.contains("[[bed]]") && next.contains("name = \"south\""), "{next}");
 }
+
+#[test]
+fn what_stands_for_years_is_carried_a_year_older() {
+    let garden = Garden::new();
+    let bed = |name: &str, crop: &str, more: &str| {
+        format!(
+            "[[bed]]\nname = \"{name}\"\narea = \"100 ft2\"\n[[bed.planting]]\ncrop = \"{crop}\"\n\
+             planted = 2027-03-20\nharvest = 2027-06-15\n{more}"
+        )
+    };
+    let text = "[garden]\nyear = 2027\n".to_owned()
+        + &bed("gus", "asparagus", "year_of_stand = 3\nresidues = \"removed\"\n")
+        + &bed("jam", "strawberry", "year_of_stand = 1\n")
+        + &bed("pie", "rhubarb", "")
+        + &bed("greens", "lettuce", "");
+    std::fs::write(garden.path().join("season.toml"), text).expect("written");
+    garden.done(&["carry", "-o", "next.toml"]);
+    let next = std::fs::read_to_string(garden.path().join("next.toml")).expect("read");
+    for words in
+        ["crop = \"asparagus\"", "year_of_stand = 4", "year_of_stand = 2", "crop = \"rhubarb\""]
+    {
+        assert!(next.contains(words), "{words} in {next}");
+    }
+    assert_eq!(next.matches("harvest = 2028-06-15").count(), 3, "{next}");
+    assert!(!next.contains("crop = \"lettuce\""), "{next}");
+    let plan = garden.json(&["plan", "--season", "next.toml", "--on", "2028-03-01"]);
+    assert_eq!(plan["year"], 2028);
+}

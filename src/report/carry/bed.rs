@@ -52,7 +52,7 @@ pub(super) fn write(carried: &Carried<'_>, index: usize, tree: &Tree<'_, '_>) ->
     if !lines.is_empty() {
         out += &format!("history = [\n{}]\n", lines.concat());
     }
-    out + &still_counting(carried, tree)
+    out + &still_counting(carried, tree) + &super::stand::plantings(bed, tree)
 }
 
 /// What grew, what is left, in remarks.
@@ -67,7 +67,7 @@ fn remarks(carried: &Carried<'_>, bed: &Bed, legacy: &Legacy) -> String {
             crop.name,
             planting.planted.value,
             end,
-            if crop.perennial { "; it stands on: write it in again" } else { "" }
+            if crop.perennial { "; it stands on, and is carried below" } else { "" }
         );
     }
     let show = Showing::new(carried.season.garden.units);
@@ -158,7 +158,7 @@ fn history(
     lines
 }
 
-fn tables<'t, 's>(tree: &Tree<'t, 's>, key: &str) -> Vec<Tree<'t, 's>> {
+pub(super) fn tables<'t, 's>(tree: &Tree<'t, 's>, key: &str) -> Vec<Tree<'t, 's>> {
     let Some(DeValue::Array(all)) = tree.get(key) else { return Vec::new() };
     all.iter()
         .filter_map(|one| match one.get_ref() {

@@ -5,6 +5,7 @@
 //! not carried; the old file keeps them.
 
 mod bed;
+mod stand;
 mod tree;
 
 use toml::de::{DeTable, DeValue};
@@ -44,7 +45,7 @@ pub fn carry(carried: &Carried<'_>) -> Result<String, NotToml> {
     let year = carried.season.garden.year.value;
     let mut out = format!(
         "# Season {next}, carried over from {year}. Beds, soil tests, compost and manure are\n\
-         # kept; write in what will grow, and weigh again what is left in the shed.\n",
+         # kept, and so is what stands for years; write in what else will grow, and weigh again what is left in the shed.\n",
         next = year + 1,
     );
     for name in ORDER {
