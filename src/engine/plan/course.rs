@@ -272,7 +272,7 @@ impl<'a> Course<'a> {
         self.notes.extend(dressings.notes);
         self.doses.extend(dressings.doses);
         let given = Figure::total(self.counted(at)).called("given by doses");
-        let not_given = if split.measure_first || settled {
+        let not_given = if split.measure_first {
             Figure::fixed("not given", Mass::ZERO, &rules::MEASURE_FIRST)
         } else {
             dressings.not_given
