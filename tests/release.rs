@@ -6,9 +6,10 @@ use std::fmt::Write as _;
 use std::rc::Rc;
 
 use topdress::catalogue::Catalogue;
+use topdress::catalogue::PoolClass;
 use topdress::engine::climate::daily_rate;
 use topdress::engine::content::{Content, Handling};
-use topdress::engine::release::{PoolClass, Release};
+use topdress::engine::release::Release;
 use topdress::season::{Overrides, Stuff};
 
 use super::catalogue::cases;

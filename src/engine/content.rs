@@ -4,9 +4,9 @@ use std::rc::Rc;
 
 use rust_decimal::Decimal;
 
-use super::release::{Feedstock, PoolClass, Release};
+use super::release::Release;
 use super::rules;
-use crate::catalogue::{self, Basis, Material, MaterialKind};
+use crate::catalogue::{self, Basis, Feedstock, Material, MaterialKind, PoolClass};
 use crate::figure::{Figure, Step};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Density, Mass, Quantity, Share, to_float};
@@ -187,7 +187,7 @@ fn release_range(stuff: &Stuff, handling: Handling) -> ReleaseRange {
     let Some(pools) = material.pools else { return all(Release::AT_ONCE) };
     let stated = to_float(stated_mineral(stuff));
     let kept = to_float(mineral_share(stuff, handling));
-    let plain = Release::of_class(class_of(pools), stated, 1.0 - stated);
+    let plain = Release::of_class(pools, stated, 1.0 - stated);
     // The listed share is of all the nitrogen, the mineral part with it; what is lost as ammonia
     // is lost from that part alone.
     let scaled = |share: f64| {
@@ -197,8 +197,8 @@ fn release_range(stuff: &Stuff, handling: Handling) -> ReleaseRange {
     if let Some(said) = stuff.overrides.release {
         return all(scaled(to_float(said.value.fraction())));
     }
-    if let (catalogue::PoolClass::Compost, Some(ratio)) = (pools, stuff.overrides.carbon_nitrogen) {
-        let feedstock = feedstock(material.feedstock);
+    if let (PoolClass::Compost, Some(ratio)) = (pools, stuff.overrides.carbon_nitrogen) {
+        let feedstock = material.feedstock.unwrap_or(Feedstock::Mixed);
         return all(Release::of_compost(feedstock, to_float(ratio.value), kept, 1.0 - stated));
     }
     let Some(listed) = &material.release else { return all(Release { mineral: kept, ..plain }) };
@@ -238,22 +238,4 @@ fn stated(said: Option<Said<Share>>) -> Decimal {
 fn total_nitrogen(stuff: &Stuff) -> Decimal {
     let label = stuff.overrides.analysis.map(|said| said.value.nitrogen);
     label.unwrap_or(stuff.material.nitrogen).fraction()
-}
-
-const fn class_of(pools: catalogue::PoolClass) -> PoolClass {
-    match pools {
-        catalogue::PoolClass::Meal => PoolClass::Meal,
-        catalogue::PoolClass::Plant => PoolClass::Plant,
-        catalogue::PoolClass::Poultry => PoolClass::Poultry,
-        catalogue::PoolClass::Manure => PoolClass::Manure,
-        catalogue::PoolClass::Compost => PoolClass::Compost,
-    }
-}
-
-const fn feedstock(listed: Option<catalogue::Feedstock>) -> Feedstock {
-    match listed {
-        Some(catalogue::Feedstock::Poultry) => Feedstock::Poultry,
-        Some(catalogue::Feedstock::Plant) => Feedstock::Plant,
-        Some(catalogue::Feedstock::Mixed) | None => Feedstock::Mixed,
-    }
 }

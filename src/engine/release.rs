@@ -3,37 +3,12 @@
 
 use super::climate::Climate;
 use crate::calendar::Date;
+use crate::catalogue::{Feedstock, PoolClass};
 
 /// Thermal days of the catalogue's first-season shares: 120 days at 20 C, days at 25 C.
 pub const FIRST_SEASON_DAYS: f64 = 120.0 * std::f64::consts::FRAC_1_SQRT_2;
 /// Before planting, only what is released in this many days counts; earlier nitrate is taken as gone.
 pub const DAYS_BEFORE_PLANTING: i32 = 30;
-
-/// How a kind of material runs down. Pools are shares of organic nitrogen, rates are per day at 25 C.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PoolClass {
-    /// Blood, feather, fish and slaughter meals, guano.
-    Meal,
-    /// Alfalfa, seed meals, legume residue.
-    Plant,
-    /// Poultry litter and pellets.
-    Poultry,
-    /// Manures of cattle, horse, sheep, pig.
-    Manure,
-    /// Composts of any feedstock.
-    Compost,
-}
-
-/// What a compost was made of, for the formula on its carbon-to-nitrogen ratio.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Feedstock {
-    /// Poultry manure.
-    Poultry,
-    /// Other manure, or mixed.
-    Mixed,
-    /// Plant residues.
-    Plant,
-}
 
 /// The availability of one material's nitrogen, as shares of its total nitrogen.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,7 +26,7 @@ pub struct Release {
 }
 
 impl PoolClass {
-    /// Fast pool, its rate, slow pool, its rate: fitted to published incubations (meals: Hartz and
+    /// Pools as shares of organic nitrogen, rates per day at 25 C: fast pool, its rate, slow pool, its rate: fitted to published incubations (meals: Hartz and
     /// Johnstone 2006; plant: Agehara and Warncke 2005; poultry: Gordillo and Cabrera 1997;
     /// manure: Cornell's 25 % of organic N for dry matter of 18 % or more; compost: Hadas and
     /// Portnoy 1994). The slow rates of manure and compost are proposed.
