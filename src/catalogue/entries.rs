@@ -73,10 +73,13 @@ impl<T: Entry> Entries<T> {
         if let Some(own) = self.own.iter().rev().find(is_called) {
             return Some(Rc::clone(own));
         }
+        // Names written as the list has them, which most are, are quick to tell apart.
+        let written = |entry: &&Listed<T>| entry.name == name;
         let is_called = |entry: &&Listed<T>| {
             same(entry.name, name) || entry.aliases.iter().any(|alias| same(alias, name))
         };
-        self.listed().iter().find(is_called).map(Listed::get)
+        let listed = self.listed();
+        listed.iter().find(written).or_else(|| listed.iter().find(is_called)).map(Listed::get)
     }
 
     /// Returns the name nearest to one that was not found.

@@ -156,7 +156,7 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
     let planned = planned(&args.about)?;
     let reported = planned.reported(&args.about);
-    match format {
+    let written = match format {
         Format::Json => write_json(&args.look, reports::json(&reported)),
         Format::Csv => {
             let beds: Vec<&BedPlan> = planned.plan.beds.iter().collect();
@@ -164,7 +164,10 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
         }
         Format::Html => args.look.write_document(&reports::plan_page(&reported, &planned.places())),
         _ => args.look.write_document(&reports::plan(&reported)),
-    }
+    };
+    // The program ends here. Taking a large plan apart, figure by figure, would be time for nothing.
+    std::mem::forget(planned);
+    written
 }
 
 /// Runs `bed`.

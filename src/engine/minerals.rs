@@ -63,7 +63,8 @@ fn class(soil: &Soil, nutrient: Nutrient) -> Option<Class> {
     soil.class(nutrient).map(|worded| worded.class)
 }
 
-/// A given range: the low end at target or above, else the middle.
+/// A given range: the low end at target or above, which is also taken where nothing is known of the
+/// soil, else the middle.
 fn read_given(soil: &Soil, nutrient: Nutrient, given: Said<Spread<Rate>>) -> Figure<Rate> {
     let end = |label, value| Figure::said(label, value, given.place);
     let Spread { low, high } = given.value;
@@ -71,9 +72,9 @@ fn read_given(soil: &Soil, nutrient: Nutrient, given: Said<Spread<Rate>>) -> Fig
         return end("rate given", low).by("rate given", &rules::GIVEN_NEED);
     }
     let (low, high) = (end("low end", low), end("high end", high));
-    if class(soil, nutrient).is_some_and(|class| class >= Class::Target) {
+    if class(soil, nutrient).is_none_or(|class| class >= Class::Target) {
         return low
-            .chosen("the soil is at target or above", &[&high])
+            .chosen("the soil is at target or above, or taken to be", &[&high])
             .by("rate given", &rules::GIVEN_NEED);
     }
     let half = fixed_share("half", Decimal::new(5, 1), &rules::GIVEN_NEED);

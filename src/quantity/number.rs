@@ -58,7 +58,13 @@ pub fn to_float(value: Decimal) -> f64 {
 /// Turns a share reckoned in floating point into a decimal of nine places: the one way back.
 /// A value that is not finite gives zero.
 pub fn share_from_float(value: f64) -> Decimal {
-    Decimal::from_f64(value).unwrap_or_default().round_dp_with_strategy(9, HALF_AWAY).normalize()
+    let billionths = (value * 1e9).round();
+    // The greatest count of billionths is far above any share and far below what an integer holds.
+    if billionths.abs() < 1e18 {
+        Decimal::new(billionths as i64, 9).normalize()
+    } else {
+        Decimal::ZERO
+    }
 }
 
 /// Writes a float that a curve is made of as the decimal nearest to it, so that an explanation can

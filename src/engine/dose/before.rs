@@ -54,10 +54,10 @@ pub struct Event<'a> {
     pub area: Figure<Area>,
     /// The plantings that are about to be planted.
     pub plantings: Vec<Fed<'a>>,
-    /// Phosphate still short on the bed.
-    pub phosphate: Figure<Mass>,
-    /// Potash still short on the bed.
-    pub potash: Figure<Mass>,
+    /// Phosphate of this ground.
+    pub phosphate: Room,
+    /// Potash of this ground.
+    pub potash: Room,
     /// The whole needs that doses are for: one of less than 3 % of its need is dropped.
     pub needs: Npk<Mass>,
     /// Whether the soil is low or very low in phosphorus.
@@ -68,24 +68,48 @@ pub struct Event<'a> {
     pub materials: &'a [Ready],
 }
 
+/// How far a nutrient of the ground is from its need.
+#[derive(Clone, Debug)]
+pub struct Room {
+    /// What is still short.
+    pub short: Figure<Mass>,
+    /// By how much what is spread passes the need already.
+    pub past: Figure<Mass>,
+}
+
+impl Room {
+    /// Counts what a dose brings.
+    fn take(&mut self, brought: &Figure<Mass>, nutrient: Nutrient) {
+        let word = nutrient.word();
+        let rest = (brought - &self.short).at_least_zero();
+        if !rest.is_zero() {
+            self.past = (&self.past + &rest).called(format!("{word} past the need"));
+        }
+        if !self.short.is_zero() {
+            self.short =
+                (&self.short - brought).at_least_zero().called(format!("{word} still short"));
+        }
+    }
+}
+
 /// What came of one day.
 #[derive(Clone, Debug)]
 pub struct Spread {
     /// The doses.
     pub doses: Vec<Dose>,
-    /// Phosphate, potash and starter nitrogen still short afterwards.
-    pub short: Npk<Figure<Mass>>,
+    /// Starter nitrogen, phosphate and potash afterwards.
+    pub room: Npk<Room>,
     /// What was left out, and why, one sentence each.
     pub notes: Vec<String>,
 }
 
 /// Feeds a bed on one day before planting.
 pub fn spread(event: &Event<'_>) -> Spread {
-    let starter = starter(event);
+    let past = Figure::fixed("past the starter", Mass::ZERO, &rules::BEFORE_PLANTING);
     let mut state = Spread {
         doses: Vec::new(),
-        short: Npk {
-            nitrogen: starter,
+        room: Npk {
+            nitrogen: Room { short: starter(event), past },
             phosphate: event.phosphate.clone(),
             potash: event.potash.clone(),
         },
@@ -118,8 +142,8 @@ fn starter(event: &Event<'_>) -> Figure<Mass> {
 fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
     let mut tried: Vec<String> = Vec::new();
     let mut held_back = false;
-    while state.short[nutrient].value() > Mass::ZERO {
-        let short = Npk::from_fn(|one| state.short[one].value() > Mass::ZERO);
+    while state.room[nutrient].short.value() > Mass::ZERO {
+        let short = Npk::from_fn(|one| state.room[one].short.value() > Mass::ZERO);
         let mut candidates: Vec<&Ready> = order(event.materials, nutrient, &short);
         candidates.retain(|ready| {
             let name = ready.name();
@@ -133,7 +157,7 @@ fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
         tried.push(ready.name().to_owned());
         held_back |= !dose(event, nutrient, ready, state);
     }
-    let left = &state.short[nutrient];
+    let left = &state.room[nutrient].short;
     let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
     let worth_telling = left.value().base() > event.needs[nutrient].base() * least_share;
     if worth_telling && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
@@ -147,13 +171,14 @@ fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
 /// Doses one material for a nutrient; tells whether it met all that was short.
 fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread) -> bool {
     let counted = effective(event, ready, nutrient);
-    let Some(wanted) = state.short[nutrient].over(&counted) else { return false };
+    let Some(wanted) = state.room[nutrient].short.over(&counted) else { return false };
     let wanted = wanted.by("weight wanted", &rules::DOSE_WEIGHT);
     let limits = limits(event, nutrient, ready, state);
-    let limit = limits.iter().min_by_key(|limit| limit.value());
+    let least = limits.iter().min_by_key(|(_, limit)| limit.value());
+    let limit = least.map(|(_, limit)| limit);
     let allowed = match limit {
         Some(limit) if limit.value() < wanted.value() => {
-            let all: Vec<&Figure<Mass>> = limits.iter().collect();
+            let all: Vec<&Figure<Mass>> = limits.iter().map(|(_, limit)| limit).collect();
             Figure::least(&wanted, &all).by("weight allowed", &rules::BEFORE_PLANTING)
         }
         _ => wanted.clone(),
@@ -178,19 +203,24 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
                 ready.name(),
                 nutrient.word()
             ));
+        } else if nutrient == Nutrient::Nitrogen
+            && let Some((of, _)) = least
+        {
+            state.notes.push(format!(
+                "{} before planting is left out: it would bring too much {of}",
+                ready.name()
+            ));
         }
         return false;
     }
     let dose = make(event, ready, weight, met);
     for one in Nutrient::ALL {
         let counted = effective(event, ready, one);
-        if counted.is_zero() || state.short[one].is_zero() {
+        if counted.is_zero() {
             continue;
         }
         let brought = (&dose.weight * &counted).called(format!("{} that counts", one.formula()));
-        state.short[one] = (&state.short[one] - &brought)
-            .at_least_zero()
-            .called(format!("{} still short", one.word()));
+        state.room[one].take(&brought, one);
     }
     state.doses.push(dose);
     met
@@ -247,14 +277,17 @@ fn release_in_life(event: &Event<'_>, ready: &Ready, fed: &Fed<'_>) -> Figure<Sh
     )
 }
 
-/// The largest weights that each limit allows.
+/// The largest weights that each limit allows, with what there would be too much of.
 fn limits(
     event: &Event<'_>,
     nutrient: Nutrient,
     ready: &Ready,
     state: &Spread,
-) -> Vec<Figure<Mass>> {
+) -> Vec<(&'static str, Figure<Mass>)> {
     let mut limits = Vec::new();
+    let mut add = |of: &'static str, limit: Option<Figure<Mass>>| {
+        limits.extend(limit.map(|limit| (of, limit.called(format!("limit by {of}")))));
+    };
     let rate = |label: &'static str, rate: Rate| {
         (&Figure::fixed(label, rate, &rules::BEFORE_PLANTING) * &event.area).called(label)
     };
@@ -263,16 +296,18 @@ fn limits(
         if other == nutrient || !ready.carries(other) {
             continue;
         }
-        let room = (&state.short[other] + &over).called(format!("room for {}", other.word()));
+        let Room { short, past } = &state.room[other];
+        let room =
+            (&(short + &over) - past).at_least_zero().called(format!("room for {}", other.word()));
         let limit = room.over(&effective(event, ready, other));
-        limits.extend(limit.map(|limit| limit.called(format!("limit by {}", other.word()))));
+        add(other.word(), limit);
     }
     if !ready.carries(Nutrient::Nitrogen) {
         return limits;
     }
     if nutrient != Nutrient::Nitrogen {
-        let limit = state.short.nitrogen.over(&effective(event, ready, Nutrient::Nitrogen));
-        limits.extend(limit.map(|limit| limit.called("limit by the starter nitrogen")));
+        let limit = state.room.nitrogen.short.over(&effective(event, ready, Nutrient::Nitrogen));
+        add("starter nitrogen", limit);
     }
     let climate_end = event.date + QUICK_DAYS;
     let typical = &ready.content.release.typical;
@@ -289,7 +324,7 @@ fn limits(
     let most = rate("most quick nitrogen", Rate::from_lb_per_acre(QUICK_POUNDS_PER_ACRE.into()));
     let room = (&most - &Figure::fixed("quick nitrogen given", given, &rules::BEFORE_PLANTING))
         .at_least_zero();
-    limits.extend(room.over(&quick).map(|limit| limit.called("limit by quick nitrogen")));
+    add("quick nitrogen", room.over(&quick));
     if matches!(ready.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure) {
         let most =
             rate("most manure nitrogen in a year", Rate::from_kg_per_ha(MANURE_KG_PER_HA.into()));
@@ -306,8 +341,7 @@ fn limits(
         let room = (&most
             - &Figure::fixed("manure nitrogen spread", spread, &rules::BEFORE_PLANTING))
             .at_least_zero();
-        let limit = room.over(&ready.content.shares.nitrogen);
-        limits.extend(limit.map(|limit| limit.called("limit by manure nitrogen")));
+        add("manure nitrogen", room.over(&ready.content.shares.nitrogen));
     }
     limits
 }

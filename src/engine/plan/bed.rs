@@ -68,7 +68,8 @@ pub(super) fn plan(
     let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
     plantings.sort_by_key(|plan| plan.index);
     for nutrient in [Nutrient::Phosphate, Nutrient::Potash] {
-        let brought: Vec<&Figure<Mass>> = doses.iter().map(|dose| &dose.brings[nutrient]).collect();
+        let certain = doses.iter().filter(|dose| dose.certain());
+        let brought: Vec<&Figure<Mass>> = certain.map(|dose| &dose.brings[nutrient]).collect();
         let budget = if nutrient == Nutrient::Phosphate { &mut phosphate } else { &mut potash };
         budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
             .called("given by the doses");

@@ -96,13 +96,11 @@ impl<'a> Course<'a> {
             _ => Figure::total(members.iter().map(|at| &draft.areas[*at])).called("ground planted"),
         };
         let part = self.mineral_part(draft, members);
-        let of_part = |budget: &MineralBudget| match &part {
-            Some(part) if part.value() == Share::WHOLE => budget.still_short.clone(),
-            Some(part) => (&budget.still_short * part)
-                .by(format!("{} for this ground", budget.nutrient.word()), &rules::BEFORE_PLANTING),
-            None => Figure::fixed("for this ground", Mass::ZERO, &rules::BEFORE_PLANTING),
-        };
-        let (phosphate_here, potash_here) = (of_part(phosphate), of_part(potash));
+        let ground = area
+            .ratio_to(&planted_ground(draft))
+            .unwrap_or_else(|| Figure::fixed("all of it", Share::WHOLE, &rules::BEFORE_PLANTING));
+        let phosphate_here = phosphate.of_ground(part.as_ref(), &ground);
+        let potash_here = potash.of_ground(part.as_ref(), &ground);
         let area_value = area.value();
         let event = Event {
             setting: draft.setting,
@@ -122,13 +120,8 @@ impl<'a> Course<'a> {
         };
         self.minerals_given |= fits && part.is_some();
         let result = spread(&event);
-        for (budget, here, left) in [
-            (&mut *phosphate, &phosphate_here, &result.short.phosphate),
-            (&mut *potash, &potash_here, &result.short.potash),
-        ] {
-            let given = (here - left).called("given to this ground");
-            take_off(budget, &given);
-        }
+        phosphate.count(&phosphate_here, &result.room.phosphate);
+        potash.count(&potash_here, &result.room.potash);
         self.notes.extend(result.notes);
         self.manure_nitrogen += result
             .doses
@@ -148,9 +141,9 @@ impl<'a> Course<'a> {
         for (at, (ledger, split)) in members.iter().zip(drawn) {
             let before = self.doses.len();
             self.dress(draft, *at, ledger, split, &short);
-            for dose in &self.doses[before..] {
-                take_off(phosphate, &dose.brings.phosphate);
-                take_off(potash, &dose.brings.potash);
+            for dose in self.doses[before..].iter().filter(|dose| dose.certain()) {
+                phosphate.take(&dose.brings.phosphate);
+                potash.take(&dose.brings.potash);
             }
         }
     }
@@ -363,16 +356,6 @@ impl<'a> Course<'a> {
             .map(|(_, figure)| figure)
             .collect()
     }
-}
-
-/// Takes off a budget what a dose brings.
-fn take_off(budget: &mut MineralBudget, brought: &Figure<Mass>) {
-    if brought.is_zero() || budget.still_short.is_zero() {
-        return;
-    }
-    budget.still_short = (&budget.still_short - brought)
-        .at_least_zero()
-        .called(format!("{} still short", budget.nutrient.word()));
 }
 
 /// The part of what was spread on a whole bed that lies on some of its ground.

@@ -2,13 +2,14 @@
 
 use crate::engine::content::phosphate_available;
 use crate::engine::credit::BedAmendment;
+use crate::engine::dose::before::Room;
 use crate::engine::ground::Strip;
 use crate::engine::minerals::{self, MineralBasis, MineralRate};
 use crate::engine::rules;
 use crate::engine::soil::Soil;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
-use crate::quantity::{Area, Mass};
+use crate::quantity::{Area, Mass, Share};
 
 /// Phosphate or potash of one bed and year.
 #[derive(Clone, Debug)]
@@ -35,6 +36,57 @@ pub struct MineralBudget {
     pub given: Figure<Mass>,
     /// What stays short after the doses.
     pub still_short: Figure<Mass>,
+    /// By how much what is spread and dosed passes the need, as it counts this year.
+    pub past_need: Figure<Mass>,
+}
+
+impl MineralBudget {
+    /// What some of the ground has of it: its part of what is short, and of what passes the need.
+    pub(super) fn of_ground(&self, part: Option<&Figure<Share>>, ground: &Figure<Share>) -> Room {
+        let word = self.nutrient.word();
+        let short = match part {
+            Some(part) if part.value() == Share::WHOLE => self.still_short.clone(),
+            Some(part) => (&self.still_short * part)
+                .by(format!("{word} for this ground"), &rules::BEFORE_PLANTING),
+            None => Figure::fixed("for this ground", Mass::ZERO, &rules::BEFORE_PLANTING),
+        };
+        let past = if ground.value() == Share::WHOLE {
+            self.past_need.clone()
+        } else {
+            (&self.past_need * ground).called(format!("{word} past the need of this ground"))
+        };
+        Room { short, past }
+    }
+
+    /// Counts what a day before planting changed on some of the ground.
+    pub(super) fn count(&mut self, before: &Room, after: &Room) {
+        let served = (&before.short - &after.short).called("given to this ground");
+        let passed = (&after.past - &before.past).called("past the need of this ground");
+        self.served(&served);
+        self.passed(&passed);
+    }
+
+    /// Counts what a dose brings: first against what is short, the rest as past the need.
+    pub(super) fn take(&mut self, brought: &Figure<Mass>) {
+        let rest = (brought - &self.still_short).at_least_zero();
+        self.served(brought);
+        self.passed(&rest);
+    }
+
+    fn served(&mut self, amount: &Figure<Mass>) {
+        if !amount.is_zero() && !self.still_short.is_zero() {
+            self.still_short = (&self.still_short - amount)
+                .at_least_zero()
+                .called(format!("{} still short", self.nutrient.word()));
+        }
+    }
+
+    fn passed(&mut self, amount: &Figure<Mass>) {
+        if !amount.is_zero() {
+            self.past_need = (&self.past_need + amount)
+                .called(format!("{} past the need", self.nutrient.word()));
+        }
+    }
 }
 
 /// What the budget of a bed is drawn up from.
@@ -115,6 +167,8 @@ pub fn finish(
     };
     let not_planned = (&shortfall - &planned).at_least_zero().by("not planned", &rules::YEARLY_CAP);
     let none = Figure::fixed("given", Mass::ZERO, &rules::BEFORE_PLANTING);
+    let past_need =
+        (&credit - &need).at_least_zero().called(format!("{} past the need", nutrient.word()));
     MineralBudget {
         nutrient,
         bases,
@@ -127,5 +181,6 @@ pub fn finish(
         planned,
         not_planned,
         given: none,
+        past_need,
     }
 }

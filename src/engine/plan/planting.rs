@@ -132,6 +132,13 @@ pub fn ledger(plot: &Plot<'_>, more: Option<Credit>) -> Ledger {
         _ => shortfall.clone(),
     }
     .by("planned", &rules::PLANNED);
+    let planned = match &ceiling {
+        Some(ceiling) => {
+            let (low, high) = shortfall.range();
+            planned.between(low.at_most(ceiling.value()), high.at_most(ceiling.value()))
+        }
+        None => planned,
+    };
     let not_planned = (&shortfall - &planned).at_least_zero().by("not planned", &rules::CEILING);
     Ledger {
         need,
@@ -213,8 +220,7 @@ pub fn split(
     let no_starter = plot.life.regrowth.is_some() || (planted_already && side_material);
     let rich = plot.soil.organic_matter_from(4)
         && credit::tested_on(plot).is_none()
-        && plot.basis != Basis::Given
-        && !crop.legume;
+        && plot.basis != Basis::Given;
     if plot.basis == Basis::Container || (no_starter && !rich) {
         return plain(nothing(), days);
     }
@@ -230,6 +236,7 @@ pub fn split(
     let starter = rich_starter(plot, ledger, &ordinary);
     let very_rich = plot.soil.organic_matter.value() > Share::from_percent(Decimal::from(6));
     let no_more = match crop.feeder.value {
+        _ if crop.legume => true,
         FeederClass::Light => true,
         FeederClass::Medium => very_rich,
         FeederClass::Heavy => false,
