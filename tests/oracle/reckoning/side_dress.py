@@ -1,0 +1,126 @@
+"""Side-dressings in equal amounts at the published weeks (rules 21 to 23 and 25, `timing = "weeks"`)."""
+
+from datetime import timedelta
+from fractions import Fraction
+
+from .dose import SOON, Dose, nitrogen_share, trifling
+from .need import PER_ACRE, value
+from .quantity import GALLON, quantity
+from .spread import as_it_comes
+from .weigh import down, nearest
+
+AT_ONCE = 50 * PER_ACRE
+SEEDLINGS = timedelta(weeks=3)
+POTS_EVERY = timedelta(days=14)
+POTS_AT_ONCE = Fraction(1, 1000)
+MORE_AFTER = timedelta(days=14)
+ON_SAND = timedelta(days=18)
+# For a crop of the grower's own that names no days: the program dresses it once, at four weeks.
+NO_DAYS_PRINTED = [28]
+
+
+def last_useful(planting):
+    """The last day on which nitrogen is still of use."""
+    printed = value(planting.crop.get("last_useful", "two_thirds_of_life"))
+    if planting.crop.get("picked_over") and "last_useful" not in planting.crop:
+        printed = {"days_before_harvest": 28}
+    if printed == "two_thirds_of_life":
+        return planting.planted + timedelta(days=planting.life * 2 // 3)
+    return planting.last - timedelta(days=printed["days_before_harvest"])
+
+
+def printed_days(planting, end):
+    """The days that a source's windows and stages mean for this planting."""
+    if planting.bed.container:
+        day = planting.planted + POTS_EVERY
+        while day <= end:
+            yield day
+            day += POTS_EVERY
+        return
+    schedule = planting.crop.get("side_dress", {"days": NO_DAYS_PRINTED})
+    start = planting.planted
+    if planting.crop.get("overwintered"):
+        start = planting.bed.season.climate.regrowth()
+    for days in schedule.get("days", []):
+        yield start + timedelta(days=days)
+    for days in schedule.get("from_harvest", []):
+        yield planting.harvest + timedelta(days=days)
+    if "every" in schedule:
+        day = start
+        while day <= end:
+            yield day
+            day += timedelta(days=schedule["every"])
+
+
+def visits(planting):
+    """The visit days of the dressings: none past the last useful day, none that is over."""
+    season, end = planting.bed.season, last_useful(planting)
+    days = [day for day in printed_days(planting, end)]
+    if days and planting.bed.texture == "sand":
+        more = days[-1] + ON_SAND
+        middle = planting.planted + (days[0] - planting.planted) // 2
+        days = [*days, more] if more <= end else [middle, *days]
+    found = []
+    for day in days:
+        visit = season.visit_from(day)
+        if visit > end:
+            visit = season.visit_until(end)
+        if day <= end and visit not in found and visit >= season.today:
+            found.append(visit)
+    return found
+
+
+def most_at_once(planting, material, day):
+    """The heaviest dose on a day, in kg: by what acts within two weeks, in pots by all nitrogen."""
+    if planting.bed.container:
+        volume = quantity(planting.bed.said["volume"]) * planting.bed.said.get("count", 1)
+        return volume / GALLON * POTS_AT_ONCE / as_it_comes(material, "nitrogen")
+    cap = quantity(value(planting.crop["cap"])) if "cap" in planting.crop else AT_ONCE
+    if planting.said.get("how") == "seed" and day < planting.planted + SEEDLINGS:
+        cap /= 2
+    soon = nitrogen_share(planting, material, day, day + SOON)
+    if not soon:
+        soon = nitrogen_share(planting, material, day, planting.last)
+    return cap * planting.area / Fraction(soon)
+
+
+def wanted(planting, material, day, amount):
+    """The weight whose nitrogen that counts by harvest is an amount."""
+    return amount / Fraction(nitrogen_share(planting, material, day, planting.last))
+
+
+def spread_over(planting, material, amount):
+    """The visits that an amount takes: more of them, 14 days apart, while one would pass the cap."""
+    days, end = visits(planting), last_useful(planting)
+    while days and any(wanted(planting, material, day, amount / len(days)) > most_at_once(planting, material, day)
+                       for day in days):
+        more = planting.bed.season.visit_from(days[-1] + MORE_AFTER)
+        if more > end:
+            break
+        days.append(more)
+    return days
+
+
+def doses(planting, still, ceiling, units, certain=True):
+    """The dressings of a planting: equal parts of what is still planned, each under the cap, in all
+    under the ceiling."""
+    listed = planting.bed.feeding("side_dress")
+    if planting.legume or still <= 0 or not listed:
+        return []
+    material = planting.bed.season.material(listed[0])
+    days, found, given = spread_over(planting, material, still), [], Fraction(0)
+    if days and trifling(wanted(planting, material, days[0], still), still, planting.found["need"]):
+        return []
+    for day in days:
+        weight = wanted(planting, material, day, still / len(days))
+        most = most_at_once(planting, material, day)
+        weight = nearest(weight, units) if weight <= most else down(most, units)
+        if weight > most:
+            weight = down(most, units)
+        dose = Dose(day, material, weight, [planting], before_planting=False, certain=certain)
+        if ceiling is not None and given + Fraction(dose.in_life(planting)) > ceiling:
+            room = wanted(planting, material, day, ceiling - given)
+            dose.weight = down(min(room, weight), units, finer=True)
+        given += Fraction(dose.in_life(planting))
+        found.append(dose)
+    return found
