@@ -1,7 +1,8 @@
-"""What is given before planting: phosphate, then potash, then the starter (rule 20).
+"""What is given before planting: phosphate, then potash, then the starter.
 
-Two things are settled here because the rules leave them open, as the program's own workings show: a
-material is chosen once only, and one that is limited is used up to the limit and not refused.
+The rules leave open whether a material is chosen twice: it is not, as the program's workings show; and one
+that would pass a limit is used up to the limit. That limit is the need itself: where compost has already
+brought more than the need and 10 lb/acre, nothing that brings more is given.
 """
 
 from fractions import Fraction
@@ -22,10 +23,10 @@ MANURE = 170 / HECTARE
 class Ground:
     """The ground that is planted on one day, and what it still wants."""
 
-    def __init__(self, plantings, planned):
+    def __init__(self, plantings, planned, room):
         self.plantings, self.bed = plantings, plantings[0].bed
         self.area = sum(one.area for one in plantings)
-        self.planned = planned
+        self.planned, self.room = planned, room
         self.starter = min(one.found["starter"] / one.area for one in plantings) * self.area
         self.day = self.bed.season.visit_until(min(one.planted for one in plantings))
         self.doses = []
@@ -58,7 +59,7 @@ class Ground:
         """The most of a material that may lie here, by each rule that touches it."""
         for nutrient in MINERALS:
             if nutrient != wanted and (share := self.share(material, nutrient)):
-                room = self.planned[nutrient] + OVER * self.area - self.given(nutrient)
+                room = self.room[nutrient] + OVER * self.area - self.given(nutrient)
                 yield max(Fraction(0), room) / share
         total = as_it_comes(material, "nitrogen")
         if total:
@@ -101,9 +102,10 @@ class Ground:
             self.doses.append(Dose(self.day, material, weight, self.plantings, before_planting=True))
 
 
-def doses(plantings, planned, units):
-    """The doses of one ground before planting, as of today."""
-    ground = Ground(plantings, planned)
+def doses(plantings, planned, room, units):
+    """The doses of one ground before planting, as of today: what is planned of phosphate and potash, and
+    what may still be brought of each before its need is met."""
+    ground = Ground(plantings, planned, room)
     if ground.day < ground.bed.season.today:
         return []
     for nutrient in (*MINERALS, "nitrogen"):

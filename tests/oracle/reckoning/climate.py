@@ -1,4 +1,4 @@
-"""Soil temperature, and time counted as days at 25 C (rules 3 and 4)."""
+"""Soil temperature, and time counted as days at 25 C."""
 
 import math
 from datetime import date, timedelta
@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from .quantity import celsius
 
 MIDDLE_OF_MONTH = 15
-# supply.md 8: soil at 10 cm from the yearly wave of the air.
+# `rule-soil-temperature` of the sources: soil at 10 cm follows the yearly wave of the air.
 OFFSET, MEAN_SHARE, SWING_SHARE, LAG = 2.49, 0.91, 0.956, 0.0446
 
 

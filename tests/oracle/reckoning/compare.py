@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from .catalogue import plain
+from .curve import curves
 from .mineral import MINERALS
 from .plan import reckon_bed
 from .quantity import quantity
@@ -19,9 +20,9 @@ NITROGEN = ("rate", "need", "credit", "shortfall", "surplus", "ceiling", "planne
             "given", "not_given", "held_back")
 
 
-def answer(season, today):
-    """The program's plan as JSON."""
-    command = ["topdress", "plan", "--season", str(season), "--on", str(today), "--format", "json"]
+def answer(season, today, *asked):
+    """The program's answer to a command, as JSON."""
+    command = ["topdress", *asked, "--season", str(season), "--on", str(today), "--format", "json"]
     return json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
 
 
@@ -59,8 +60,9 @@ def our_figures(bed, minerals):
         for name, ends in found["credits"].items():
             for end, value in zip(("", " (low)", " (high)"), ends):
                 yield f"{path}/credits/{plain(name).replace(' ', '-')}{end}", value
-        yield f"{path}/shortfall (low)", found["shortfall/low"]
-        yield f"{path}/shortfall (high)", found["shortfall/high"]
+        for key in ("shortfall", "planned"):
+            for end in ("low", "high"):
+                yield f"{path}/{key} ({end})", found[f"{key}/{end}"]
     for nutrient in MINERALS:
         path, found = f"{bed.path}/{nutrient}", minerals[nutrient]
         for key, value in found.items():
@@ -75,7 +77,7 @@ class Comparison:
 
     def __init__(self, name):
         self.name, self.compared, self.agreed = name, 0, 0
-        self.doses = 0
+        self.doses, self.curves = 0, 0
         self.worst, self.worst_path, self.wrong = 0.0, "", []
 
     def figure(self, path, theirs, ours):
@@ -85,21 +87,22 @@ class Comparison:
         apart = abs(theirs - ours)
         if apart <= max(SAME * max(abs(theirs), abs(ours)), NOTHING):
             self.agreed += 1
-            relative = float(apart / max(abs(theirs), abs(ours))) if apart > NOTHING else 0.0
+            relative = float(apart / max(abs(theirs), abs(ours), 10 * NOTHING))
             if relative > self.worst:
                 self.worst, self.worst_path = relative, path
         else:
             self.wrong.append(f"{path}: program {float(theirs):.9g}, reckoned {float(ours):.9g} (kg, m)")
 
     def figures(self, theirs, ours):
-        """All figures that either side has. A range is compared where the program prints one: it leaves
-        out one whose ends are the figure itself, and none is promised for what is planned."""
+        """All figures that either side has. The program leaves out a range whose ends are the figure
+        itself, and that of what is planned where the ceiling holds it."""
         for path in sorted(theirs.keys() | ours.keys()):
             if path in theirs and path in ours:
                 self.figure(path, theirs[path], ours[path])
             elif path in ours and path.endswith(")"):
-                self.figure(path, theirs.get(path.rsplit(" ", 1)[0], Fraction(0)), ours[path])
-            elif not path.endswith(")") or "/planned" not in path:
+                if not path.rsplit(" ", 1)[0].endswith("/planned"):
+                    self.figure(path, theirs.get(path.rsplit(" ", 1)[0], Fraction(0)), ours[path])
+            else:
                 self.compared += 1
                 side = "reckoned here only" if path in ours else "printed by the program only"
                 self.wrong.append(f"{path}: {side}")
@@ -130,8 +133,40 @@ class Comparison:
                 self.figure(f"{path} (counts)", printed(one["nitrogen_that_counts"])["value"], counts)
 
 
-def compare(name, season, said):
-    """One season as reckoned here against the program's answer."""
+    def curved(self, theirs, ours):
+        """Curves of one planting: each day to a millionth of the curve's end; a curve is one figure."""
+        scale = quantity(f"1 {theirs['unit']}")
+        said = {"needed": theirs["needed"]} | {one["name"]: one["by_day"]
+                                              for one in theirs["credits"] + theirs["doses"]}
+        for name in sorted(said.keys() | ours.keys()):
+            self.compared, self.curves = self.compared + 1, self.curves + 1
+            path = f"{theirs['id']}/{name}"
+            if name not in said or name not in ours:
+                self.wrong.append(f"{path}: {'reckoned here' if name in ours else 'printed by the program'} only")
+                continue
+            values = [float(Fraction(one) * scale) for one in said[name]]
+            worst = max((abs(one - other) for one, other in zip(values, ours[name])), default=0.0)
+            if len(values) == len(ours[name]) and worst <= float(SAME) * max(abs(values[-1]), float(NOTHING / SAME)):
+                self.agreed += 1
+            else:
+                self.wrong.append(f"{path}: {len(values)} and {len(ours[name])} days, {worst:.3g} kg apart at most, "
+                                  f"end {values[-1]:.6g} and {ours[name][-1]:.6g}")
+        left = [sum(curve[day] for name, curve in ours.items() if name != "needed") - ours["needed"][day]
+                for day in range(len(ours["needed"]))]
+        self.balanced(theirs, scale, {"unused_weight_days": sum(max(0.0, one) for one in left),
+                                      "left_at_end": max(0.0, left[-1])})
+
+    def balanced(self, theirs, scale, ours):
+        """What lies unused over a life, in kg-days, and at its end, to a millionth of itself or of the need."""
+        need = Fraction(theirs["needed"][-1]) * scale
+        for key, value in ours.items():
+            said = Fraction(theirs["balance"][key]) * scale
+            self.figure(f"{theirs['id']}/{key}", said, said if abs(said - Fraction(value)) < SAME * need else value)
+
+
+def compare(name, season, path):
+    """One season as reckoned here against what the program answers on the file at a path."""
+    said = answer(path, season.today, "plan")
     found = Comparison(name)
     units = season.garden.get("units", "us")
     beds = {bed["id"]: bed for bed in said["beds"]}
@@ -142,4 +177,7 @@ def compare(name, season, said):
         theirs = beds[bed.path]
         found.figures(dict(program_figures(theirs)), dict(our_figures(bed, minerals)))
         found.dosed(theirs["doses"], doses, units)
+        drawn = {one["id"]: one for one in answer(path, season.today, "bed", bed.said["name"])["beds"][0]["curves"]}
+        for planting in bed.plantings:
+            found.curved(drawn[f"{planting.path}/nitrogen/curves"], curves(planting, doses))
     return found

@@ -1,4 +1,4 @@
-"""What soil and earlier years give a planting in nitrogen (rules 11 to 15), with its likely range in kg."""
+"""What soil and earlier years give a planting in nitrogen, with its likely range in kg."""
 
 from datetime import date, timedelta
 from fractions import Fraction
@@ -116,14 +116,14 @@ def counted_from(planting, spread):
     return max(days)
 
 
-def amendments(planting):
-    """What this season's compost and manure release in the planting's window, by material."""
+def amended(planting, until):
+    """What this season's compost and manure release in the planting's window up to a day, by material."""
     found, bed = {}, planting.bed
     for said in bed.said.get("amend", []):
         material = bed.season.material(said["material"])
         held = content(said, material, bed.area, "nitrogen") * ground_share(planting)
         low, typical, high = shares(bed.season.climate, material, said["on"],
-                                    counted_from(planting, said["on"]), planting.last)
+                                    counted_from(planting, said["on"]), until)
         found[material["name"]] = tuple(float(held) * share for share in (typical, low, high))
     return found
 
@@ -157,7 +157,7 @@ def credits(planting, basis, need):
             found[said["crop"]] = cover_crop(planting, said)
         if earlier is not None and (left := residues(planting, earlier)):
             found[f"{earlier.crop['name']} residues"] = left
-        found |= amendments(planting)
+        found |= amended(planting, planting.last)
     if planting.bed.said.get("water"):
         water = irrigation(planting, need)
         found["irrigation"] = water, water, water

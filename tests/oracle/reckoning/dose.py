@@ -1,4 +1,4 @@
-"""Doses of a bed: what is chosen before planting, and side-dressings at the published weeks (rules 20 to 25)."""
+"""Doses of a bed: what is chosen before planting, and side-dressings at the published weeks."""
 
 from dataclasses import dataclass
 from datetime import timedelta

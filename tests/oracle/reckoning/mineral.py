@@ -1,4 +1,4 @@
-"""Phosphate and potash of a bed and year: class, need, credits, what is short (rules 8 and 16)."""
+"""Phosphate and potash of a bed and year: class, need, credits, what is short."""
 
 from fractions import Fraction
 

@@ -1,4 +1,4 @@
-"""The nitrogen a planting must find, the basis it is read from, and the ceiling (rules 6, 7, 9, 10)."""
+"""The nitrogen a planting must find, the basis it is read from, and the ceiling."""
 
 from fractions import Fraction
 

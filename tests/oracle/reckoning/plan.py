@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from . import before_planting, side_dress
+from . import NotReckoned, before_planting, side_dress
 from .credit import before, counted_from, credits
 from .mineral import MINERALS, balance, counts, soil_class
 from .need import ceiling, check, need_in_pots, rate, value
@@ -57,6 +57,8 @@ def reckon_nitrogen(planting, earlier_doses):
     found["surplus"] = max(Fraction(0), typical - found["need"])
     top = found["shortfall"] if found["ceiling"] is None else found["ceiling"]
     found["planned"] = min(found["shortfall"], top)
+    found["planned/low"] = min(found["shortfall/low"], top)
+    found["planned/high"] = min(found["shortfall/high"], top)
     found["not_planned"] = found["shortfall"] - found["planned"]
     found["measure_first"] = False
     found["starter"] = Fraction(0) if planting.bed.container else found["planned"] * starter_share(planting)
@@ -90,31 +92,37 @@ def reckon_bed(bed):
     """All figures of a bed: (minerals by nutrient, doses)."""
     units = bed.season.garden.get("units", "us")
     minerals = {nutrient: balance(bed, nutrient) for nutrient in MINERALS}
-    doses, days, wanted = [], [], {nutrient: minerals[nutrient]["planned"] for nutrient in MINERALS}
+    doses, days = [], []
     for day in sorted({one.planted for one in bed.plantings}):
         days.append([one for one in bed.plantings if one.planted == day])
     for plantings in days:
         for planting in plantings:
             reckon_nitrogen(planting, doses)
-        at_planting = []
-        if not bed.container and before(plantings[0]) is None:
-            at_planting = before_planting.doses(plantings, wanted, units)
-        elif not bed.container:
-            at_planting = before_planting.doses(plantings, dict.fromkeys(MINERALS, Fraction(0)), units)
+        at_planting = [] if bed.container else before_all(plantings, minerals, doses, units)
         doses += at_planting
         for planting in plantings:
             doses += dress(planting, at_planting, units)
-    for nutrient in MINERALS:
-        grade, _ = soil_class(bed, nutrient)
-        brought = sum((dose.weight * counts_of(dose, nutrient, grade) for dose in doses if dose.certain), Fraction(0))
-        minerals[nutrient]["given"] = sum((dose.holds(nutrient) for dose in doses if dose.certain), Fraction(0))
-        minerals[nutrient]["still_short"] = max(Fraction(0), minerals[nutrient]["planned"] - brought)
+    for nutrient, found in minerals.items():
+        found["given"] = sum((dose.holds(nutrient) for dose in doses if dose.certain), Fraction(0))
+        found["still_short"] = max(Fraction(0), found["planned"] - brought(bed, doses, nutrient))
     return minerals, doses
 
 
-def counts_of(dose, nutrient, grade):
-    """The share of a dose's weight that is a nutrient counting this year."""
-    return dose.holds(nutrient) / dose.weight * counts(dose.material, nutrient, grade)
+def brought(bed, doses, nutrient):
+    """What certain doses bring of phosphate or potash that counts this year, in kg."""
+    grade, _ = soil_class(bed, nutrient)
+    return sum((dose.holds(nutrient) * counts(dose.material, nutrient, grade) for dose in doses if dose.certain),
+               Fraction(0))
+
+
+def before_all(plantings, minerals, doses, units):
+    """Doses before the plantings of one day. Phosphate and potash of a ground go to what is planted first."""
+    bed, first = plantings[0].bed, before(plantings[0]) is None
+    if first and doses:
+        raise NotReckoned("grounds of one bed planted on different days")
+    planned = {name: found["planned"] if first else Fraction(0) for name, found in minerals.items()}
+    room = {name: found["need"] - found["credit"] - brought(bed, doses, name) for name, found in minerals.items()}
+    return before_planting.doses(plantings, planned, room, units)
 
 
 def dress(planting, at_planting, units):

@@ -1,11 +1,12 @@
-"""How much of a material's nitrogen comes free between two days (rule 17)."""
+"""How much of a material's nitrogen comes free between two days."""
 
 import math
 from datetime import date, timedelta
 
-# supply.md 3e, at 25 C: quick pool, its rate a day, slow pool, its rate a day. Only the shape matters:
-# both pools are multiplied by one factor to meet the first-season share of the catalogue. The quick pool
-# of compost is what section 2b gives at a C:N of 12 (0.6 x 1.9 x 8 percent), the slow one the remainder.
+# `rule-release` of the sources, at 25 C: quick pool, its rate a day, slow pool, its rate a day. Only the
+# shape matters: both pools are multiplied by one factor to meet the first-season share of the catalogue.
+# The quick pool of compost is what cattle manure compost of C:N 12 gives, 0.6 x 1.9 x (20 - 12) percent;
+# the slow one is the remainder.
 POOLS = {
     "meal": (0.52, 0.40, 0.25, 0.014),
     "plant": (0.30, 0.12, 0.42, 0.009),

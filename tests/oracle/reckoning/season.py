@@ -1,4 +1,4 @@
-"""A season file as beds and plantings with their ground and dates (rules 1, 2 and 5)."""
+"""A season file as beds and plantings with their ground and dates."""
 
 import tomllib
 from dataclasses import dataclass, field

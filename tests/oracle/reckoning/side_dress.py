@@ -1,4 +1,4 @@
-"""Side-dressings in equal amounts at the published weeks (rules 21 to 23 and 25, `timing = "weeks"`)."""
+"""Side-dressings in equal amounts at the published weeks."""
 
 from datetime import timedelta
 from fractions import Fraction

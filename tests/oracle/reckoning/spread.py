@@ -1,4 +1,4 @@
-"""What is in an amendment or an earlier year's compost (rule 16)."""
+"""What is in an amendment or an earlier year's compost."""
 
 from fractions import Fraction
 

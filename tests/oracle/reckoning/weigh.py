@@ -1,4 +1,4 @@
-"""Weights that a kitchen or hanging scale can tell apart (rule 25)."""
+"""Weights that a kitchen or hanging scale can tell apart."""
 
 from fractions import Fraction
 
