@@ -19,15 +19,15 @@ QUICK = 90 * PER_ACRE
 MANURE = 170 / HECTARE
 
 
-
 class Ground:
     """The ground that is planted on one day, and what it still wants."""
 
-    def __init__(self, plantings, planned, room):
+    def __init__(self, plantings, needs, planned, room):
         self.plantings, self.bed = plantings, plantings[0].bed
         self.area = sum(one.area for one in plantings)
-        self.planned, self.room = planned, room
+        self.needs, self.planned, self.room = needs, planned, room
         self.starter = min(one.found["starter"] / one.area for one in plantings) * self.area
+        self.ceiling = min(one.found["ceiling"] / one.area for one in plantings) * self.area
         self.day = self.bed.season.visit_until(min(one.planted for one in plantings))
         self.doses = []
 
@@ -86,26 +86,26 @@ class Ground:
         return sorted(fitting, key=needless)
 
     def choose(self, nutrient, units):
-        """Doses for one nutrient until it is met or nothing listed serves. A dose under an ounce or 3 % of
-        what the nutrient is planned at is dropped."""
-        planned = self.starter if nutrient == "nitrogen" else self.planned[nutrient]
+        """Doses for one nutrient until it is met or nothing listed serves. A dose under an ounce, or 3 % of
+        the year's need or of the starter, is dropped."""
+        need = self.starter if nutrient == "nitrogen" else self.needs[nutrient]
         for material in self.candidates(nutrient):
             missing = self.missing(nutrient)
             carries = self.nitrogen(material) if nutrient == "nitrogen" else self.share(material, nutrient)
             wanted = Fraction(missing) / carries
-            if trifling(wanted, missing, planned):
-                return
             most = min(self.limits(material, nutrient), default=wanted)
             weight = nearest(wanted, units) if wanted <= most else down(most, units)
-            if trifling(weight, weight * carries, planned):
+            if nutrient == "nitrogen" and self.counted() + weight * carries > self.ceiling:
+                weight = down(wanted, units, finer=True)
+            if trifling(weight, weight * carries, need):
                 continue
             self.doses.append(Dose(self.day, material, weight, self.plantings, before_planting=True))
 
 
-def doses(plantings, planned, room, units):
-    """The doses of one ground before planting, as of today: what is planned of phosphate and potash, and
-    what may still be brought of each before its need is met."""
-    ground = Ground(plantings, planned, room)
+def doses(plantings, needs, planned, room, units):
+    """The doses of one ground before planting, as of today, by the year's need of phosphate and potash, what
+    is planned of each, and what may still be brought before its need is met."""
+    ground = Ground(plantings, needs, planned, room)
     if ground.day < ground.bed.season.today:
         return []
     for nutrient in (*MINERALS, "nitrogen"):

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from . import NotReckoned
 from .need import PER_ACRE, value
-from .quantity import HECTARE, INCH, POUND, quantity
+from .quantity import HECTARE, INCH, quantity
 from .release import shares
 from .spread import content, ground_share
 
@@ -22,7 +22,7 @@ MANURE_YEARS = {1: Fraction(10, 100)}
 COVER_SLOPE, COVER_NIL, COVER_FLOOR = Fraction(875, 1000), Fraction(15, 1000), Fraction(-10, 2000)
 COVER_ALL_WITHIN = timedelta(days=30)
 RESIDUES_FROM, RESIDUES_UNTIL = timedelta(weeks=2), timedelta(weeks=10)
-BEFORE_PLANTING = timedelta(days=30)
+BEFORE_PLANTING = timedelta(days=30 + 1)
 WATER = 1000
 
 
@@ -56,21 +56,24 @@ def organic_matter(planting, part):
     """What is above 2 % frees 20 lb/acre a year for each percent, by the life's share of soil time."""
     measured = min(planting.bed.organic_matter, MOST_COUNTED)
     given = max(Fraction(0), measured - ORDINARY) * PER_PERCENT * part
+    _, low, high = spread_out(given * planting.area, "0.5", "1.65")
     if measured >= ORDINANCE_FROM:
         given = max(given, ORDINANCE_LEAST)
-    return spread_out(given * planting.area, "0.5", "1.65")
+    return given * planting.area, low, max(high, given * planting.area)
 
 
 def earlier_years(planting, part):
-    """Compost and manure of the three years before, by the life's share of soil time."""
-    total, bed = Fraction(0), planting.bed
+    """Compost and manure of the three years before, by the life's share of soil time, each by its name."""
+    found, bed = {}, planting.bed
     for one in bed.said.get("history", []):
         if one["kind"] in ("compost", "manure"):
             material = bed.season.material(one.get("material", "mixed compost"))
             years = COMPOST_YEARS if one["kind"] == "compost" else MANURE_YEARS
             share = years.get(bed.season.garden["year"] - one["year"], 0)
-            total += content(one, material, bed.area, "nitrogen") * share * part
-    return spread_out(total * ground_share(planting), "0.5", "1.5")
+            given = content(one, material, bed.area, "nitrogen") * share * part * ground_share(planting)
+            if given:
+                found[f"{material['name']} of {one['year']}"] = spread_out(given, "0.5", "1.5")
+    return found
 
 
 def covers(planting):
@@ -86,7 +89,8 @@ def cover_crop(planting, said):
         raise NotReckoned("a cover crop killed long before planting")
     crop = planting.bed.season.catalogue.crop(said["crop"])
     rate = max(COVER_FLOOR, COVER_SLOPE * (quantity(value(crop["cover_nitrogen"])) - COVER_NIL))
-    return spread_out(quantity(said["biomass"]) * planting.area * rate, "0.7", "1.2")
+    typical, low, high = spread_out(quantity(said["biomass"]) * planting.area * rate, "0.7", "1.2")
+    return typical, min(low, high), max(low, high)
 
 
 def before(planting):
@@ -106,8 +110,8 @@ def residues(planting, earlier):
 
 
 def counted_from(planting, spread):
-    """The day after which release counts: the spreading, 30 days before planting, the end of the crop
-    before, or for an overwintered crop the end of the year before."""
+    """The day after which release counts: the spreading, the eve of the 30 days before planting, the end of
+    the crop before, or for an overwintered crop the end of the year before."""
     days = [spread, planting.planted - BEFORE_PLANTING]
     if earlier := before(planting):
         days.append(earlier.last)
@@ -138,7 +142,7 @@ def irrigation(planting, need):
 
 def credits(planting, basis, need):
     """Every credit by name: typical, low and high; and those that are taken from the ceiling."""
-    found, other = {}, []
+    found = {}
     climate, earlier = planting.bed.season.climate, before(planting)
     part = Fraction(climate.share_of_year(planting.planted, planting.last))
     if basis == "given":
@@ -149,9 +153,12 @@ def credits(planting, basis, need):
             found["soil nitrate"] = soil_nitrate(planting)
         years = earlier_years(planting, part)
         matter = organic_matter(planting, part) if basis == "supply" else (0, 0, 0)
-        if years[0] > matter[0]:
-            found["earlier compost and manure"] = years
-        elif matter[0] > 0:
+        together = tuple(sum(ends) for ends in zip(*years.values()))
+        if not matter[0]:
+            found |= years
+        elif years and together[0] > matter[0]:
+            found["earlier compost and manure"] = together
+        else:
             found["organic matter"] = matter
         for said, _ in covers(planting):
             found[said["crop"]] = cover_crop(planting, said)

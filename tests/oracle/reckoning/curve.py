@@ -48,7 +48,7 @@ def credit_curve(planting, name, doses):
     climate, total = planting.bed.season.climate, float(planting.found["credits"][name][0])
     every, eve = days(planting), planting.planted - timedelta(days=1)
     earlier = before(planting)
-    if name in ("organic matter", "earlier compost and manure"):
+    if name in ("organic matter", "earlier compost and manure") or " of 20" in name:
         whole = climate.time(eve, planting.last)
         return [total * climate.time(eve, day) / whole for day in every]
     if name == "irrigation":
@@ -61,8 +61,8 @@ def credit_curve(planting, name, doses):
     if name == "doses for the crop before":
         after = counted_from(planting, earlier.planted)
         part = float(Fraction(min(planting.area, earlier.area)) / earlier.area)
-        return [part * sum(dose.free(earlier, after, day) for dose in doses if earlier in dose.plantings)
-                for day in every]
+        return [part * sum(dose.free(earlier, after, day) for dose in doses
+                           if earlier in dose.plantings and dose.certain) for day in every]
     if name in {planting.bed.season.material(said["material"])["name"]
                 for said in planting.bed.said.get("amend", [])}:
         return [amended(planting, day)[name][0] for day in every]

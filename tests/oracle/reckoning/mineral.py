@@ -119,7 +119,7 @@ def balance(bed, nutrient):
     credit = sum(credits.values())
     short = max(Fraction(0), need - credit)
     most = MOST[nutrient] * planted * bed.area if bed.area else short
-    planned = min(short, max(Fraction(0), most - credit))
+    planned = min(short, most)
     return {"need": need, "credits": credits, "credit": credit, "shortfall": short,
             "surplus": max(Fraction(0), in_all - need), "planned": planned, "not_planned": short - planned}
 

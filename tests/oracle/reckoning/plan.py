@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from . import NotReckoned, before_planting, side_dress
-from .credit import before, counted_from, credits
+from .credit import before, counted_from, credits, spread_out
 from .mineral import MINERALS, balance, counts, soil_class
 from .need import ceiling, check, need_in_pots, rate, value
 from .quantity import quantity
@@ -46,7 +46,7 @@ def reckon_nitrogen(planting, earlier_doses):
             other += carried_over(planting, earlier, earlier_doses)
         top = ceiling(planting, found["basis"], found["need"])
         if found["basis"] != "given":
-            top -= sum(Fraction(found["credits"][name][0]) for name in other)
+            top -= sum(max(Fraction(0), Fraction(found["credits"][name][0])) for name in other)
         found["ceiling"] = max(Fraction(0), top)
     typical, low, high = (sum((Fraction(credit[end]) for credit in found["credits"].values()), Fraction(0))
                           for end in range(3))
@@ -60,13 +60,16 @@ def reckon_nitrogen(planting, earlier_doses):
     found["planned/low"] = min(found["shortfall/low"], top)
     found["planned/high"] = min(found["shortfall/high"], top)
     found["not_planned"] = found["shortfall"] - found["planned"]
-    found["measure_first"] = False
+    found["measure_first"] = found["starter_only"] = False
     found["starter"] = Fraction(0) if planting.bed.container else found["planned"] * starter_share(planting)
+    if not planting.bed.container and not side_dress.printed_visits(planting):
+        found["starter"] = found["planned"]
     if not planting.bed.container and measure_first(planting, found["basis"]):
         but_nitrate = typical - Fraction(found["credits"].get("soil nitrate", (0,))[0])
         found["starter"] = min(found["starter"], max(Fraction(0), found["need"] / 4 - but_nitrate))
         found["measure_first"] = dressed_when_rich(planting)
-        if not found["measure_first"]:
+        found["starter_only"] = not found["measure_first"]
+        if found["starter_only"] and found["planned"] > found["starter"]:
             found["held_back"] = found["planned"] - found["starter"]
 
 
@@ -75,7 +78,8 @@ def carried_over(planting, earlier, doses):
     credits = planting.found["credits"]
     part = Fraction(min(planting.area, earlier.area)) / earlier.area
     after = counted_from(planting, earlier.planted)
-    later = sum(dose.free(earlier, after, planting.last) for dose in doses if earlier in dose.plantings)
+    later = sum(dose.free(earlier, after, planting.last) for dose in doses
+                if earlier in dose.plantings and dose.certain)
     names = []
     if later:
         later *= float(part)
@@ -84,7 +88,7 @@ def carried_over(planting, earlier, doses):
     unused = earlier.found["credit"] + earlier.found["given"] - earlier.found["need"]
     if unused > 0:
         unused = min(unused * part, CARRIED_MOST * planting.area)
-        credits["left by the crop before"] = unused, unused, unused
+        credits["left by the crop before"] = spread_out(unused, "0.5", "1.5")
     return names
 
 
@@ -122,7 +126,8 @@ def before_all(plantings, minerals, doses, units):
         raise NotReckoned("grounds of one bed planted on different days")
     planned = {name: found["planned"] if first else Fraction(0) for name, found in minerals.items()}
     room = {name: found["need"] - found["credit"] - brought(bed, doses, name) for name, found in minerals.items()}
-    return before_planting.doses(plantings, planned, room, units)
+    needs = {name: found["need"] for name, found in minerals.items()}
+    return before_planting.doses(plantings, needs, planned, room, units)
 
 
 def dress(planting, at_planting, units):
@@ -130,7 +135,7 @@ def dress(planting, at_planting, units):
     found = planting.found
     first = Fraction(sum(dose.in_life(planting) for dose in at_planting))
     dressings = []
-    if "held_back" not in found:
+    if not found["starter_only"]:
         top = None if found["ceiling"] is None else found["ceiling"] - first
         dressings = side_dress.doses(planting, found["planned"] - first, top, units,
                                      certain=not found["measure_first"])

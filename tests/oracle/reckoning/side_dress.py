@@ -3,7 +3,7 @@
 from datetime import timedelta
 from fractions import Fraction
 
-from .dose import SOON, Dose, nitrogen_share, trifling
+from .dose import SOON, TRIFLE, Dose, nitrogen_share
 from .need import PER_ACRE, value
 from .quantity import GALLON, quantity
 from .spread import as_it_comes
@@ -25,7 +25,7 @@ def last_useful(planting):
     if planting.crop.get("picked_over") and "last_useful" not in planting.crop:
         printed = {"days_before_harvest": 28}
     if printed == "two_thirds_of_life":
-        return planting.planted + timedelta(days=planting.life * 2 // 3)
+        return planting.planted + timedelta(days=planting.life * 2 // 3 - 1)
     return planting.last - timedelta(days=printed["days_before_harvest"])
 
 
@@ -53,9 +53,14 @@ def printed_days(planting, end):
 
 
 def visits(planting):
-    """The visit days of the dressings: none past the last useful day, none that is over."""
+    """The visit days of the dressings that are not yet over."""
+    return [visit for visit in printed_visits(planting) if visit >= planting.bed.season.today]
+
+
+def printed_visits(planting):
+    """The visit days of the dressings, none past the last useful day."""
     season, end = planting.bed.season, last_useful(planting)
-    days = [day for day in printed_days(planting, end)]
+    days = list(printed_days(planting, end))
     if days and planting.bed.texture == "sand":
         more = days[-1] + ON_SAND
         middle = planting.planted + (days[0] - planting.planted) // 2
@@ -65,7 +70,7 @@ def visits(planting):
         visit = season.visit_from(day)
         if visit > end:
             visit = season.visit_until(end)
-        if day <= end and visit not in found and visit >= season.today:
+        if day <= end and visit not in found:
             found.append(visit)
     return found
 
@@ -103,14 +108,12 @@ def spread_over(planting, material, amount):
 
 def doses(planting, still, ceiling, units, certain=True):
     """The dressings of a planting: equal parts of what is still planned, each under the cap, in all
-    under the ceiling."""
+    under the ceiling; none where that is less than 3 % of the need."""
     listed = planting.bed.feeding("side_dress")
-    if planting.legume or still <= 0 or not listed:
+    if planting.legume or not listed or still <= 0 or still < TRIFLE * planting.found["need"]:
         return []
     material = planting.bed.season.material(listed[0])
     days, found, given = spread_over(planting, material, still), [], Fraction(0)
-    if days and trifling(wanted(planting, material, days[0], still), still, planting.found["need"]):
-        return []
     for day in days:
         weight = wanted(planting, material, day, still / len(days))
         most = most_at_once(planting, material, day)
