@@ -19,9 +19,15 @@ def days(planting):
     return [planting.planted + timedelta(days=day) for day in range(planting.life)]
 
 
-def logistic(planting, share):
-    """The part of the need taken up at a share of the life."""
-    shape = value(planting.crop.get("curve", GENERIC))["logistic"]
+def course(planting, share):
+    """The part of the need taken up at a share of the life: an S, or straight between published points."""
+    printed = value(planting.crop.get("curve", GENERIC))
+    if "points" in printed:
+        points = [(float(place), float(part)) for place, part in printed["points"]]
+        for (left, low), (right, high) in zip(points, points[1:]):
+            if share <= right:
+                return low + (high - low) * (share - left) / (right - left)
+    shape = printed["logistic"]
     midpoint, steepness = float(shape["midpoint"]), float(shape["steepness"])
 
     def at(place):
@@ -35,12 +41,12 @@ def uptake(planting, day):
     soil time, 15 % of it before regrowth."""
     climate = planting.bed.season.climate
     if not planting.crop.get("overwintered"):
-        return logistic(planting, (day - planting.planted) / (planting.last - planting.planted))
+        return course(planting, (day - planting.planted) / (planting.last - planting.planted))
     grows = climate.regrowth()
     if day <= grows:
         return BEFORE_REGROWTH * climate.time(planting.planted, day) / climate.time(planting.planted, grows)
     rest = climate.time(grows, day) / climate.time(grows, planting.last)
-    return BEFORE_REGROWTH + (1 - BEFORE_REGROWTH) * logistic(planting, rest)
+    return BEFORE_REGROWTH + (1 - BEFORE_REGROWTH) * course(planting, rest)
 
 
 def credit_curve(planting, name, doses):

@@ -71,12 +71,12 @@ def need_of_ground(plantings, nutrient):
     if word is None and composted(bed):
         factor = Fraction(0) if nutrient == "phosphate" else Fraction(1, 2)
     asked = [rates(one, nutrient, grade, word) for one in plantings]
-    fixed = [(rate, place) for place, (rate, _) in enumerate(asked) if rate is not None]
+    fixed = [(rate, -place) for place, (rate, _) in enumerate(asked) if rate is not None]
     if fixed:
         best, place = max(fixed)
         if word is None:
             best *= factor
-        total = best + sum(carried * factor for other, (_, carried) in enumerate(asked) if other != place)
+        total = best + sum(carried * factor for other, (_, carried) in enumerate(asked) if other != -place)
     else:
         carried = sum(one for _, one in asked)
         built_up = carried + BUILD_UP.get(grade, 0) if carried and grade in BUILD_UP else Fraction(0)

@@ -55,8 +55,9 @@ def supply_rate(planting):
     reference = quantity(supply["reference_yield"])
     ends = sorted([reference * (1 - STOP), hoped_for(planting), reference * (1 + STOP)])
     counted = ends[1] if own_yield(planting) is not None else min(ends[1], reference)
-    steps = (counted - reference) / (reference * quantity(supply["step"]["share"]))
-    return quantity(supply["nitrogen"]) + steps * quantity(supply["per_step"])
+    step = supply["step"]
+    size = quantity(step["yield"]) if "yield" in step else reference * quantity(step["share"])
+    return quantity(supply["nitrogen"]) + (counted - reference) / size * quantity(supply["per_step"])
 
 
 def in_range(bed, text):

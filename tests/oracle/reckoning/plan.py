@@ -74,7 +74,8 @@ def reckon_nitrogen(planting, earlier_doses):
 
 
 def carried_over(planting, earlier, doses):
-    """Credits from the crop before: its doses' later release, and what it left unused."""
+    """Credits from the crop before: its doses' later release, and what it left unused where its need was
+    reckoned with all that the soil gives."""
     credits = planting.found["credits"]
     part = Fraction(min(planting.area, earlier.area)) / earlier.area
     after = counted_from(planting, earlier.planted)
@@ -86,7 +87,7 @@ def carried_over(planting, earlier, doses):
         credits["doses for the crop before"] = later, later, later
         names.append("doses for the crop before")
     unused = earlier.found["credit"] + earlier.found["given"] - earlier.found["need"]
-    if unused > 0:
+    if unused > 0 and earlier.found["basis"] == "supply":
         unused = min(unused * part, CARRIED_MOST * planting.area)
         credits["left by the crop before"] = spread_out(unused, "0.5", "1.5")
     return names
@@ -142,5 +143,6 @@ def dress(planting, at_planting, units):
     certain = sum(Fraction(dose.in_life(planting)) for dose in dressings if dose.certain)
     found["given"] = first + certain
     short = max(Fraction(0), found["planned"] - found["given"])
-    found["not_given"] = Fraction(0) if found["measure_first"] or "held_back" in found else short
+    waits = found["measure_first"] and dressings or "held_back" in found
+    found["not_given"] = Fraction(0) if waits else short
     return dressings
