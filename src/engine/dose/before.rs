@@ -71,20 +71,17 @@ pub struct Event<'a> {
 /// How far a nutrient of the ground is from its need.
 #[derive(Clone, Debug)]
 pub struct Room {
-    /// What is still short.
+    /// What is to be filled up now.
     pub short: Figure<Mass>,
-    /// By how much what is spread passes the need already.
-    pub past: Figure<Mass>,
+    /// What the ground still misses, whoever fills it up; below zero where the need is passed.
+    pub missing: Figure<Mass>,
 }
 
 impl Room {
     /// Counts what a dose brings.
     fn take(&mut self, brought: &Figure<Mass>, nutrient: Nutrient) {
         let word = nutrient.word();
-        let rest = (brought - &self.short).at_least_zero();
-        if !rest.is_zero() {
-            self.past = (&self.past + &rest).called(format!("{word} past the need"));
-        }
+        self.missing = (&self.missing - brought).called(format!("{word} the ground still misses"));
         if !self.short.is_zero() {
             self.short =
                 (&self.short - brought).at_least_zero().called(format!("{word} still short"));
@@ -105,11 +102,11 @@ pub struct Spread {
 
 /// Feeds a bed on one day before planting.
 pub fn spread(event: &Event<'_>) -> Spread {
-    let past = Figure::fixed("past the starter", Mass::ZERO, &rules::BEFORE_PLANTING);
+    let starter = starter(event);
     let mut state = Spread {
         doses: Vec::new(),
         room: Npk {
-            nitrogen: Room { short: starter(event), past },
+            nitrogen: Room { short: starter.clone(), missing: starter },
             phosphate: event.phosphate.clone(),
             potash: event.potash.clone(),
         },
@@ -296,9 +293,9 @@ fn limits(
         if other == nutrient || !ready.carries(other) {
             continue;
         }
-        let Room { short, past } = &state.room[other];
-        let room =
-            (&(short + &over) - past).at_least_zero().called(format!("room for {}", other.word()));
+        let room = (&state.room[other].missing + &over)
+            .at_least_zero()
+            .called(format!("room for {}", other.word()));
         let limit = room.over(&effective(event, ready, other));
         add(other.word(), limit);
     }

@@ -41,29 +41,38 @@ pub struct MineralBudget {
 }
 
 impl MineralBudget {
-    /// What some of the ground has of it: its part of what is short, and of what passes the need.
+    /// What some of the ground misses, and the part of it that is filled up now: that of the ground
+    /// which bears its first crop of the year.
     pub(super) fn of_ground(&self, part: Option<&Figure<Share>>, ground: &Figure<Share>) -> Room {
         let word = self.nutrient.word();
+        let of = |whole: &Figure<Mass>, part: &Figure<Share>, label: &str| {
+            if part.value() == Share::WHOLE {
+                return whole.clone();
+            }
+            (whole * part).by(format!("{word} {label} this ground"), &rules::BEFORE_PLANTING)
+        };
+        let missing = of(&self.still_short, part.unwrap_or(ground), "short on");
         let short = match part {
-            Some(part) if part.value() == Share::WHOLE => self.still_short.clone(),
-            Some(part) => (&self.still_short * part)
-                .by(format!("{word} for this ground"), &rules::BEFORE_PLANTING),
+            Some(_) => missing.clone(),
             None => Figure::fixed("for this ground", Mass::ZERO, &rules::BEFORE_PLANTING),
         };
-        let past = if ground.value() == Share::WHOLE {
-            self.past_need.clone()
-        } else {
-            (&self.past_need * ground).called(format!("{word} past the need of this ground"))
+        let missing = match of(&self.past_need, ground, "past the need of") {
+            past if past.is_zero() => missing,
+            past => (&missing - &past).called(format!("{word} the ground still misses")),
         };
-        Room { short, past }
+        Room { short, missing }
     }
 
     /// Counts what a day before planting changed on some of the ground.
     pub(super) fn count(&mut self, before: &Room, after: &Room) {
-        let served = (&before.short - &after.short).called("given to this ground");
-        let passed = (&after.past - &before.past).called("past the need of this ground");
-        self.served(&served);
-        self.passed(&passed);
+        let brought = (&before.missing - &after.missing).called("brought to this ground");
+        if before.short.is_zero() {
+            self.take(&brought);
+        } else {
+            let served = (&before.short - &after.short).called("given to this ground");
+            self.served(&served);
+            self.passed(&(&brought - &served).at_least_zero());
+        }
     }
 
     /// Counts what a dose brings: first against what is short, the rest as past the need.
