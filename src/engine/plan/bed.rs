@@ -74,7 +74,8 @@ pub(super) fn plan(
         budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
             .called("given by the doses");
     }
-    notes.extend(still_short(&draft, &[&phosphate, &potash], minerals_given));
+    let short = still_short(&notes, &[&phosphate, &potash], minerals_given);
+    notes.extend(short);
     notes.extend(container_notes(&draft));
     notes.dedup();
     let open = !draft.container || area::bed_area(bed).is_some();
@@ -100,7 +101,7 @@ pub(super) fn plan(
 }
 
 /// What is said of phosphate and potash that the doses leave short and that has not been told.
-fn still_short(draft: &Draft<'_>, budgets: &[&MineralBudget], had_their_day: bool) -> Vec<String> {
+fn still_short(told: &[String], budgets: &[&MineralBudget], had_their_day: bool) -> Vec<String> {
     let mut notes = Vec::new();
     for budget in budgets {
         let left = budget.planned.value() - budget.given.value();
@@ -114,7 +115,7 @@ fn still_short(draft: &Draft<'_>, budgets: &[&MineralBudget], had_their_day: boo
                 "{word} was due before planting; it is not spread on a crop that has stood this \
                  long, and is left for the next one"
             ));
-        } else if draft.container {
+        } else if !told.iter().any(|note| note.starts_with(&format!("{word} stays short"))) {
             notes.push(format!("{word} stays short: what is listed brings too little of it"));
         }
     }
