@@ -46,7 +46,7 @@ fn number(text: &str) -> f64 {
 }
 
 fn taken(curve: &Curve, from: u16, to: u16, days: u16) -> f64 {
-    let by = |day: u16| curve.share(f64::from(day), f64::from(days));
+    let by = |day: u16| curve.over(f64::from(days))(f64::from(day));
     by(to) - by(from)
 }
 

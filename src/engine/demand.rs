@@ -25,21 +25,28 @@ impl Curve {
     /// The curve of crops without one of their own (derived).
     pub const GENERIC: Self = Self::Logistic { midpoint: 0.55, steepness: 9.0 };
 
-    /// Returns the share of the whole uptake taken after `elapsed` of a life of `length`, both in
-    /// the same unit of time: 0 before the start, 1 from the end on.
-    pub fn share(&self, elapsed: f64, length: f64) -> f64 {
-        if elapsed >= length {
-            return 1.0;
-        }
-        if elapsed <= 0.0 {
-            return 0.0;
-        }
-        match self {
+    /// Returns the share of the whole uptake taken after some of a life of `length`, in the same unit
+    /// of time: 0 before the start, 1 from the end on. What holds for the whole life is worked out
+    /// once, for the days that follow.
+    pub fn over(&self, length: f64) -> impl Fn(f64) -> f64 {
+        let level = |x: f64| match self {
             Self::Logistic { midpoint, steepness } => {
-                let level = |x: f64| 1.0 / (1.0 + libm::exp(-steepness * (x - midpoint)));
-                (level(elapsed / length) - level(0.0)) / (level(1.0) - level(0.0))
+                1.0 / (1.0 + libm::exp(-steepness * (x - midpoint)))
             }
-            Self::Pieces(points) => along(points, elapsed / length),
+            Self::Pieces(points) => along(points, x),
+        };
+        let (first, last) = match self {
+            Self::Logistic { .. } => (level(0.0), level(1.0)),
+            Self::Pieces(_) => (0.0, 1.0),
+        };
+        move |elapsed: f64| {
+            if elapsed >= length {
+                return 1.0;
+            }
+            if elapsed <= 0.0 {
+                return 0.0;
+            }
+            (level(elapsed / length) - first) / (last - first)
         }
     }
 }
@@ -78,24 +85,37 @@ impl Uptake<'_> {
     /// Returns the share of the whole uptake taken by the end of a day: 0 on the day of planting,
     /// 1 on the day of the (last) harvest. An overwintered crop counts in thermal days: 15 % from
     /// planting to regrowth, evenly, and its curve from there.
-    pub fn taken_by(&self, climate: &Climate, day: Date) -> f64 {
-        let whole = |from: Date, to: Date| f64::from(to - from);
-        if day >= self.harvest {
-            return 1.0;
-        }
-        let Some(regrowth) = self.regrowth else {
-            return self.curve.share(whole(self.planted, day), whole(self.planted, self.harvest));
+    pub fn by_day(&self, climate: &Climate) -> impl Fn(Date) -> f64 {
+        let thermal = |from: Date, to: Date| climate.thermal_days(from, to);
+        let length = match self.regrowth {
+            Some(regrowth) => thermal(regrowth, self.harvest),
+            None => f64::from(self.harvest - self.planted),
         };
-        if day <= regrowth {
-            let part = |to: Date| climate.thermal_days(self.planted, to);
-            let rest = part(regrowth);
-            let share =
-                if rest > 0.0 { part(day) / rest } else { f64::from(u8::from(day == regrowth)) };
-            return UPTAKE_BEFORE_REGROWTH * share;
+        let curve = self.curve.over(length);
+        let rest = self.regrowth.map(|regrowth| thermal(self.planted, regrowth));
+        move |day: Date| {
+            if day >= self.harvest {
+                return 1.0;
+            }
+            let (Some(regrowth), Some(rest)) = (self.regrowth, rest) else {
+                return curve(f64::from(day - self.planted));
+            };
+            if day > regrowth {
+                let grown = curve(thermal(regrowth, day));
+                return UPTAKE_BEFORE_REGROWTH + (1.0 - UPTAKE_BEFORE_REGROWTH) * grown;
+            }
+            let share = if rest > 0.0 {
+                thermal(self.planted, day) / rest
+            } else {
+                f64::from(u8::from(day == regrowth))
+            };
+            UPTAKE_BEFORE_REGROWTH * share
         }
-        let part = |to: Date| climate.thermal_days(regrowth, to);
-        UPTAKE_BEFORE_REGROWTH
-            + (1.0 - UPTAKE_BEFORE_REGROWTH) * self.curve.share(part(day), part(self.harvest))
+    }
+
+    /// The share taken by the end of one day.
+    pub fn taken_by(&self, climate: &Climate, day: Date) -> f64 {
+        self.by_day(climate)(day)
     }
 }
 
@@ -116,11 +136,11 @@ mod tests {
     #[test]
     fn curves_run_from_nothing_to_all() {
         for curve in [Curve::GENERIC, Curve::Pieces(vec![(0.47, 7.0 / 74.0)])] {
-            assert_eq!(curve.share(0.0, 60.0), 0.0);
-            assert_eq!(curve.share(60.0, 60.0), 1.0);
-            assert_eq!(curve.share(90.0, 60.0), 1.0);
-            assert_eq!(curve.share(0.0, 0.0), 1.0);
-            rises((0..=60).map(|day| curve.share(f64::from(day), 60.0)));
+            assert_eq!(curve.over(60.0)(0.0), 0.0);
+            assert_eq!(curve.over(60.0)(60.0), 1.0);
+            assert_eq!(curve.over(60.0)(90.0), 1.0);
+            assert_eq!(curve.over(0.0)(0.0), 1.0);
+            rises((0..=60).map(|day| curve.over(60.0)(f64::from(day))));
         }
     }
 
@@ -133,7 +153,7 @@ mod tests {
         assert_eq!(uptake.taken_by(&climate, planted), 0.0);
         assert_eq!(uptake.taken_by(&climate, harvest), 1.0);
         let middle = uptake.taken_by(&climate, planted + 33);
-        assert!((middle - curve.share(0.5, 1.0)).abs() < 1e-12);
+        assert!((middle - curve.over(1.0)(0.5)).abs() < 1e-12);
     }
 
     #[test]
@@ -154,7 +174,7 @@ mod tests {
             .map(|ahead| date("2027-03-15") + ahead)
             .find(|day| climate.thermal_days(date("2027-03-15"), *day) >= half)
             .expect("a middle day");
-        let expected = 0.15 + 0.85 * curve.share(0.5, 1.0);
+        let expected = 0.15 + 0.85 * curve.over(1.0)(0.5);
         assert!((uptake.taken_by(&climate, day) - expected).abs() < 0.02);
     }
 }

@@ -63,11 +63,14 @@ impl Life {
         self.end - self.planted + 1
     }
 
+    /// Its uptake along a curve.
+    pub fn uptake<'a>(&self, curve: &'a Curve) -> Uptake<'a> {
+        Uptake { curve, planted: self.planted, harvest: self.end, regrowth: self.regrowth }
+    }
+
     /// The share of its whole uptake taken by the end of a day.
     pub fn taken_by(&self, curve: &Curve, climate: &Climate, day: Date) -> f64 {
-        let uptake =
-            Uptake { curve, planted: self.planted, harvest: self.end, regrowth: self.regrowth };
-        uptake.taken_by(climate, day)
+        self.uptake(curve).taken_by(climate, day)
     }
 }
 

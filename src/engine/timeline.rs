@@ -112,7 +112,9 @@ impl Timeline {
 pub fn demand(climate: &Climate, crop: &Crop, life: &Life, need: Mass, ahead: i32) -> Vec<f64> {
     let curve = curve_of(&crop.curve.value);
     let need = to_float(need.kg());
-    days(life).map(|day| need * life.taken_by(&curve, climate, day + ahead)).collect()
+    let uptake = life.uptake(&curve);
+    let taken = uptake.by_day(climate);
+    days(life).map(|day| need * taken(day + ahead)).collect()
 }
 
 fn days(life: &Life) -> impl Iterator<Item = Date> {
