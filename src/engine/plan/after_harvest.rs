@@ -15,12 +15,14 @@ use crate::quantity::Mass;
 
 impl Course<'_> {
     /// Dresses a perennial after its harvest, for the next year's growth: its second window. What
-    /// counts of it is not counted towards this year's budget. Returns what it must find then.
+    /// counts of it is not counted towards this year's budget, but is kept with it under the
+    /// ceiling, of which so much is left. Returns what it must find then.
     pub(super) fn after_harvest(
         &mut self,
         draft: &Draft<'_>,
         at: usize,
         short: &Npk<bool>,
+        ceiling: Option<Figure<Mass>>,
     ) -> Option<Figure<Mass>> {
         let planting = &draft.bed.plantings[at];
         let row = planting.supply_after_harvest().filter(|_| !draft.container)?;
@@ -73,7 +75,7 @@ impl Course<'_> {
             life: &life,
             area: &draft.areas[at],
             nitrogen: wanted,
-            ceiling: None,
+            ceiling,
             days: vec![first.next_on_or_after(draft.setting.visit_day())],
             materials: &draft.feeds.side,
             short: *short,

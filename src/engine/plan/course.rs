@@ -273,7 +273,9 @@ impl<'a> Course<'a> {
         let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
             .then(|| draft.areas[at].clone());
         let (_, rate) = &draft.needs[at];
-        let after_harvest = self.after_harvest(draft, at, short);
+        let ceiling_left =
+            ledger.ceiling.as_ref().map(|ceiling| (ceiling - &given).at_least_zero());
+        let after_harvest = self.after_harvest(draft, at, short, ceiling_left);
         let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
         self.plans[at] = Some(PlantingPlan {
             shortage,
