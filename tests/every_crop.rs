@@ -7,7 +7,7 @@ use std::rc::Rc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::{Catalogue, Crop, LastUseful};
-use topdress::engine::dose::Purpose;
+use topdress::engine::dose::{Dose, Purpose};
 use topdress::engine::plan::{self, BedPlan, PlantingPlan};
 use topdress::figure::Figure;
 use topdress::quantity::{Area, Mass, UnitSystem, to_float};
@@ -73,8 +73,10 @@ fn faults_of(crop: &Crop, bed: &BedPlan) -> Vec<String> {
         check(figure.value() >= Mass::ZERO, format!("below nothing: {}", figure.value().lb()));
     }
     if let Some(ceiling) = &planting.ceiling {
-        // What a perennial gets after its harvest is under the same ceiling.
-        let after = bed.doses.iter().filter(|dose| dose.counts.is_empty());
+        // What a perennial gets after its harvest is under the same ceiling, looked at where all of
+        // it counts.
+        let at_once = |dose: &&Dose| dose.ready.content.release.typical.at_once();
+        let after = bed.doses.iter().filter(|dose| dose.counts.is_empty()).filter(at_once);
         let after: f64 = after.map(|dose| rate(&dose.brings.nitrogen, area)).sum();
         let (given, most) = (rate(&planting.given, area) + after, rate(ceiling, area));
         check(given <= most + 1e-6, format!("{given:.2} above its ceiling {most:.2}"));
