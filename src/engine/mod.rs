@@ -10,6 +10,7 @@ pub mod check;
 pub mod climate;
 pub mod content;
 pub mod credit;
+pub mod critical;
 pub mod demand;
 pub mod dose;
 pub mod excess;

@@ -6,27 +6,21 @@ use super::answer::Asked;
 use super::evidence::{Recent, Situation};
 use super::offer::Candidate;
 use super::rescue::{Ground, RescueNeed};
-use super::rules;
 use super::weigh::Kin;
 use crate::calendar::Date;
 use crate::catalogue::{Crop, MaterialKind, Sign, Signs};
 use crate::engine::area;
 use crate::engine::content::density;
 use crate::engine::credit::released_share;
-use crate::engine::dose::{Feeds, Ready, timing};
+use crate::engine::critical;
+use crate::engine::dose::{Feeds, Ready, cap, timing};
 use crate::engine::plan::{BedPlan, PlantingPlan};
-use crate::engine::rules as season_rules;
 use crate::engine::setting::Setting;
 use crate::figure::Figure;
 use crate::quantity::{Concentration, Positive, Rate, Share, Temperature, share_from_float};
 use crate::record::Applied;
-use crate::season::{Bed, How, Overrides, Placed, Stuff};
+use crate::season::{Bed, Overrides, Placed, Stuff};
 
-/// Where the crop's own critical level is not printed: 25 ppm.
-const USUAL_CRITICAL_PPM: i64 = 25;
-/// The usual cap of one dressing: 50 lb/acre; half of it for seedlings of less than three weeks.
-const CAP_LB_PER_ACRE: i64 = 50;
-const SEEDLING_DAYS: i32 = 21;
 /// From this month on a harvested perennial is fed no more: September (proposed).
 const FIRST_LATE_MONTH: u8 = 9;
 /// A rescue must come free within so many days.
@@ -91,19 +85,7 @@ impl<'a> Bedside<'a> {
     }
 
     fn critical(&self) -> Figure<Concentration> {
-        let crop = &self.planting.crop;
-        let label = "nitrate that is enough";
-        match &crop.nitrate_test {
-            Some(test) => {
-                let level = test.critical_manured.filter(|_| self.manured());
-                let level = level.unwrap_or(test.critical);
-                Figure::listed(label, level, "crops", &crop.name, &test.source)
-            }
-            None => {
-                let usual = Concentration::from_ppm(USUAL_CRITICAL_PPM.into());
-                Figure::fixed(label, usual, &rules::USUAL_CRITICAL)
-            }
-        }
+        critical::level(&self.planting.crop, self.manured())
     }
 
     fn situation(&self, critical: Concentration) -> Situation {
@@ -194,24 +176,8 @@ impl<'a> Bedside<'a> {
     }
 
     fn cap(&self) -> Figure<Rate> {
-        let crop = &self.planting.crop;
-        let cap = match &crop.cap {
-            Some(cap) => {
-                Figure::listed("cap of the crop", cap.value, "crops", &crop.name, &cap.source)
-            }
-            None => {
-                let usual = Rate::from_lb_per_acre(CAP_LB_PER_ACRE.into());
-                Figure::fixed("cap", usual, &season_rules::DOSE_CAP)
-            }
-        };
         let planting = &self.bed().plantings[self.planting.index];
-        let sown = planting.how.is_some_and(|how| how.value == How::Seed);
-        if !sown || self.today >= self.planting.life.planted + SEEDLING_DAYS {
-            return cap;
-        }
-        let half = Share::from_percent(50.into());
-        (&cap * &Figure::fixed("half, for seedlings", half, &season_rules::DOSE_CAP))
-            .called("cap for seedlings")
+        cap::figure(planting, self.planting.life.planted, self.today)
     }
 
     fn ground(&self) -> Ground {

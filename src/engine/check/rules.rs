@@ -15,7 +15,6 @@ macro_rules! rules {
 
 rules! {
     BUDGET_TODAY = "budget-today", Derived, Some("rule-curve"), "what the crop has needed by today less what has come free for it by today; doses that are only planned do not count";
-    USUAL_CRITICAL = "usual-critical", Memory, Some("memory-psnt"), "where no level is printed for the crop, 25 ppm of nitrate nitrogen in the top foot is enough";
     SOIL_FOOT = "soil-foot", Published, Some("psnt-generic"), "the top foot of soil weighs about 4 million lb per acre, so 1 ppm of nitrate nitrogen in it is about 4 lb per acre";
     RESCUE_BY_TEST = "rescue-by-test", Published, Some("psnt-generic"), "the dose lifts the soil's nitrate to the level at which the crop needs no more";
     LEAST_RESCUE = "least-rescue", Proposed, Some("rule-rescue"), "no dose below 20 lb nitrogen per acre: less than the least that is published for a crop found short";

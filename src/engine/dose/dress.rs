@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::before::QUICK_DAYS;
+use super::cap;
 use super::feed::{Ready, order};
 use super::timing::{self, last_useful};
 use super::weigh::{weigh_down, weigh_under};
@@ -16,19 +17,15 @@ use crate::engine::setting::Setting;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{
-    Area, Concentration, Mass, Positive, Rate, Share, Volume, share_from_float, to_float,
+    Area, Concentration, Mass, Positive, Share, Volume, share_from_float, to_float,
 };
-use crate::season::{How, Planting};
+use crate::season::Planting;
 
-/// Usual cap of one side-dressing, in pounds of quick nitrogen per acre.
-const CAP_POUNDS_PER_ACRE: i64 = 50;
 /// Days between dressings that are added because one passed the cap.
 const ADDED_AFTER_DAYS: i32 = 14;
 /// A solved dose of less than this share of all that is side-dressed is not worth a visit
 /// (proposed).
 const LEAST_SHARE_OF_A_DOSE: f64 = 0.1;
-/// Days in which a seedling gets half a dose.
-const SEEDLING_DAYS: i32 = 21;
 
 /// A planting that is side-dressed.
 #[derive(Debug)]
@@ -175,21 +172,7 @@ pub fn cap(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> Option<Cap> {
 }
 
 fn cap_nitrogen(dressed: &Dressed<'_>, day: Date) -> Figure<Mass> {
-    let crop = &dressed.planting.crop.value;
-    let rate = match &crop.cap {
-        Some(cap) => Figure::listed("cap of the crop", cap.value, "crops", &crop.name, &cap.source),
-        None => {
-            let rate = Rate::from_lb_per_acre(CAP_POUNDS_PER_ACRE.into());
-            Figure::fixed("cap", rate, &rules::DOSE_CAP)
-        }
-    };
-    let rate = if seedling(dressed, day) {
-        let half = Share::from_fraction(Decimal::new(5, 1));
-        (&rate * &Figure::fixed("half, for seedlings", half, &rules::DOSE_CAP))
-            .called("cap for seedlings")
-    } else {
-        rate
-    };
+    let rate = cap::figure(dressed.planting, dressed.life.planted, day);
     (&rate * dressed.area).by("most quick nitrogen at once", &rules::DOSE_CAP)
 }
 
@@ -336,23 +319,9 @@ pub fn cap_kilograms(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
     let quick = typical.running(climate, &run, day + QUICK_DAYS);
     let by = if quick > 0.0 { quick } else { counted };
     let content = to_float(ready.content.shares.nitrogen.value().fraction());
-    let nitrogen =
-        to_float(cap_rate(dressed, day).kg_per_ha()) * to_float(dressed.area.value().ha());
+    let rate = cap::rate(dressed.planting, dressed.life.planted, day);
+    let nitrogen = to_float(rate.kg_per_ha()) * to_float(dressed.area.value().ha());
     nitrogen / (content * by).max(f64::MIN_POSITIVE)
-}
-
-/// The most quick nitrogen per area on a day, without the derivation.
-fn cap_rate(dressed: &Dressed<'_>, day: Date) -> Rate {
-    let crop = &dressed.planting.crop.value;
-    let usual = Rate::from_lb_per_acre(CAP_POUNDS_PER_ACRE.into());
-    let rate = crop.cap.as_ref().map_or(usual, |cap| cap.value);
-    if seedling(dressed, day) { rate * Share::from_fraction(Decimal::new(5, 1)) } else { rate }
-}
-
-/// Whether the crop is a seedling on a day: sown less than three weeks before.
-fn seedling(dressed: &Dressed<'_>, day: Date) -> bool {
-    let sown = dressed.planting.how.is_some_and(|how| how.value == How::Seed);
-    sown && day < dressed.life.planted + SEEDLING_DAYS
 }
 
 /// The last day on which nitrogen is of use to a planting.

@@ -1,6 +1,7 @@
 //! Doses: weights of a material on a date.
 
 pub mod before;
+pub mod cap;
 pub mod dress;
 mod feed;
 pub mod timing;

@@ -7,6 +7,7 @@ use crate::calendar::Date;
 use crate::catalogue::MaterialKind;
 use crate::engine::area;
 use crate::engine::credit::{Before, Plot, earlier_doses};
+use crate::engine::critical;
 use crate::engine::dose::Dose;
 use crate::engine::dose::before::{Event, Fed, spread};
 use crate::engine::dose::dress::{self, Dressed, Dressings};
@@ -16,8 +17,7 @@ use crate::engine::rules;
 use crate::engine::timeline::Timeline;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
-use crate::quantity::{Area, Concentration, Mass, Positive, Share};
-use crate::season::Planting;
+use crate::quantity::{Area, Mass, Positive, Share};
 
 use super::bed::{Draft, planted_ground};
 use super::minerals::MineralBudget;
@@ -25,9 +25,6 @@ use super::open::{closed, fits_before, open_days};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
 use super::solved;
 use super::solved::{Request, Schedule};
-
-/// Soil nitrate below which a dressing is given where the crop has no published level, in ppm.
-const USUAL_CRITICAL_PPM: i64 = 25;
 
 /// Days after planting before which heading brassicas are not side-dressed.
 const HEADING_FIRST_DAY: i32 = 21;
@@ -246,7 +243,7 @@ impl<'a> Course<'a> {
             ledger.need.value().base() * Decimal::new(3, 2)
         };
         let settled = rest.value().base() <= trifle;
-        let measure = split.measure_first.then(|| critical(planting));
+        let measure = split.measure_first.then(|| critical::level(&planting.crop.value, false));
         let dressed = Dressed {
             setting: draft.setting,
             index: at,
@@ -363,23 +360,4 @@ impl<'a> Course<'a> {
 /// The part of what was spread on a whole bed that lies on some of its ground.
 fn on_part(whole: Mass, ground: Area, bed: Area) -> Mass {
     Positive::new(bed).map_or(whole, |bed| whole * (ground / bed))
-}
-
-/// The soil nitrate below which a crop is dressed.
-fn critical(planting: &Planting) -> Figure<Concentration> {
-    let crop = &planting.crop.value;
-    match &crop.nitrate_test {
-        Some(test) => Figure::listed(
-            "critical soil nitrate",
-            test.critical,
-            "crops",
-            &crop.name,
-            &test.source,
-        ),
-        None => Figure::fixed(
-            "critical soil nitrate",
-            Concentration::from_ppm(USUAL_CRITICAL_PPM.into()),
-            &rules::USUAL_CRITICAL,
-        ),
-    }
 }
