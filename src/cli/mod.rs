@@ -5,6 +5,7 @@ mod carry;
 mod catalogue;
 mod check;
 mod common;
+mod complete;
 mod explain;
 mod failure;
 mod format;
@@ -59,6 +60,9 @@ enum Command {
 /// 2 the input or the command line is wrong.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(answered) = complete::answer(&arguments) {
+        return ended(answered);
+    }
     let app = match App::try_parse_from(&arguments) {
         Ok(app) => app,
         Err(error) => {
@@ -68,11 +72,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
                 "write the amount without a minus, like `3 oz`; what was written down by mistake \
                  is taken back with `topdress record --undo`",
             );
-            let _ = write!(anstream::stderr(), "{failure}");
-            return failure.exit_code();
+            return ended(Err(failure));
         }
     };
-    match dispatch(app.command, &arguments) {
+    ended(dispatch(app.command, &arguments))
+}
+
+/// Says what failed, where something did, and turns it into an exit code.
+fn ended(answered: Result<(), Failure>) -> ExitCode {
+    match answered {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             // What cannot even be said leaves the exit code to speak.
