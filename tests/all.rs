@@ -17,3 +17,4 @@ mod readme;
 mod release;
 mod sums;
 mod sums_wild;
+mod work_calendar;

@@ -194,7 +194,10 @@ pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
     match format {
         Format::Json => write_json(&args.look, reports::work_json(&reported)),
         Format::Csv => args.look.target().write(&reports::work_sheet(&reported)),
-        Format::Ics => args.look.target().write(&reports::calendar(&reported)),
+        Format::Ics => {
+            let first = plan(reported.season, reported.showing.system, None, &[]);
+            args.look.target().write(&reports::calendar(&reported, &first))
+        }
         Format::Html => args.look.write_document(&reports::work_page(&reported, &planned.places())),
         _ => args.look.write_document(&reports::work(&reported)),
     }

@@ -2,22 +2,28 @@
 //! evening before.
 
 use chrono::{Duration, NaiveDate, TimeZone, Utc};
-use icalendar::{Alarm, Calendar, Component, Event, EventLike, Property, Trigger};
+use icalendar::{Alarm, Calendar, Component, Event, EventLike, EventStatus, Property, Trigger};
 
 use super::Reported;
 use super::doses::{in_other_words, purpose};
 use super::work::by_day;
 use crate::calendar::Date;
 use crate::engine::dose::{Dose, Purpose};
-use crate::engine::plan::BedPlan;
+use crate::engine::plan::{BedPlan, Plan};
+use crate::engine::setting::window;
 use crate::season::slug;
 
 /// Hours before the day begins at which it is called to mind: six in the evening.
 const REMIND_HOURS_BEFORE: i64 = 6;
 
+/// A dose on its day: the bed, and which of its doses.
+type Due<'a> = (Date, &'a BedPlan, usize);
+
 /// The work list as a calendar. An event keeps its identity from one plan to the next, whatever its
-/// date and weight, so that importing it again moves it instead of adding another.
-pub fn calendar(reported: &Reported<'_>) -> String {
+/// date and weight, so that importing it again moves it instead of adding another. Doses of one kind
+/// are counted from the last of the season's first plan, so that those given leave the rest their
+/// identities; what that plan held for days to come and this one does not is called off.
+pub fn calendar(reported: &Reported<'_>, first: &Plan) -> String {
     let mut calendar = Calendar::empty();
     let garden = reported.season.garden.name.clone().unwrap_or_else(|| "Garden".to_owned());
     for (key, value) in [
@@ -29,25 +35,45 @@ pub fn calendar(reported: &Reported<'_>) -> String {
         calendar.append_property(Property::new(key, value));
     }
     calendar.append_property(Property::new("NAME", &garden));
-    let mut counted: Vec<(String, usize)> = Vec::new();
-    for (date, bed, at) in by_day(reported) {
-        let dose = &bed.doses[at];
-        let name = identity(reported, bed, dose);
-        let turn = match counted.iter_mut().find(|(one, _)| *one == name) {
-            Some((_, turns)) => {
-                *turns += 1;
-                *turns
-            }
-            None => {
-                counted.push((name.clone(), 1));
-                1
-            }
-        };
-        if let Some(event) = event(reported, bed, dose, date, &format!("{name}-{turn}")) {
-            calendar.push(event);
+    let mut events: Vec<(Date, Event)> = Vec::new();
+    let now = by_identity(reported);
+    let at_first = by_identity(&Reported { plan: first, ..*reported });
+    let many = |all: &[(String, Vec<Due<'_>>)], name: &str| {
+        all.iter().find(|(one, _)| one == name).map_or(0, |(_, doses)| doses.len())
+    };
+    for (name, doses) in &now {
+        let passed = many(&at_first, name).saturating_sub(doses.len());
+        for (turn, due) in (passed + 1..).zip(doses) {
+            events.extend(event(reported, due, &format!("{name}-{turn}"), true));
         }
     }
+    for (name, doses) in &at_first {
+        let passed = doses.len().saturating_sub(many(&now, name));
+        for (turn, due) in (1..).zip(doses).take(passed) {
+            if reported.today.is_some_and(|today| due.0 >= today) {
+                events.extend(event(reported, due, &format!("{name}-{turn}"), false));
+            }
+        }
+    }
+    events.sort_by_key(|(date, _)| *date);
+    for (_, event) in events {
+        calendar.push(event);
+    }
     calendar.to_string()
+}
+
+/// The doses of a plan by what stays the same of them from one plan to the next, each in order of days.
+fn by_identity<'a>(reported: &Reported<'a>) -> Vec<(String, Vec<Due<'a>>)> {
+    let mut all: Vec<(String, Vec<Due<'a>>)> = Vec::new();
+    for due in by_day(reported) {
+        let (_, bed, at) = due;
+        let name = identity(reported, bed, &bed.doses[at]);
+        match all.iter_mut().find(|(one, _)| *one == name) {
+            Some((_, doses)) => doses.push(due),
+            None => all.push((name, vec![due])),
+        }
+    }
+    all
 }
 
 /// What stays the same of a dose from one plan to the next; the turn is added by the caller.
@@ -63,37 +89,42 @@ fn identity(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose) -> String {
 
 fn event(
     reported: &Reported<'_>,
-    bed: &BedPlan,
-    dose: &Dose,
-    date: Date,
+    (date, bed, at): &Due<'_>,
     identity: &str,
-) -> Option<Event> {
-    let day = civil(date)?;
-    let weight = reported.showing.of(dose.weight.value());
-    let summary = format!("{}: {weight} {}", bed.name, purpose(bed, dose));
+    wanted: bool,
+) -> Option<(Date, Event)> {
+    let dose = &bed.doses[*at];
+    let day = civil(*date)?;
+    let (begins, ends) = window(reported.season.garden.year.value);
+    let as_of = reported.today.unwrap_or(ends);
+    let task = format!("{} {}", reported.showing.of(dose.weight.value()), purpose(bed, dose));
+    let waits = if dose.certain() { "" } else { ", if a nitrate test asks for it" };
+    let dropped = if wanted { "" } else { "Not needed any more: " };
+    let summary = format!("{dropped}{}: {task}{waits}", bed.name);
     // The stamp is the day the plan was made on: the same plan gives the same file.
-    let stamp = civil(reported.today.unwrap_or(date))?.and_hms_opt(0, 0, 0)?;
+    let stamp = Utc.from_utc_datetime(&civil(as_of)?.and_hms_opt(0, 0, 0)?);
+    let mut event = Event::new();
+    event
+        .uid(&format!("{identity}@topdress"))
+        .timestamp(stamp)
+        .sequence(u32::try_from(as_of - begins).unwrap_or(0))
+        .summary(&summary)
+        .starts(day)
+        .ends(day.succ_opt()?)
+        .add_property("TRANSP", "TRANSPARENT");
+    if !wanted {
+        return Some((*date, event.status(EventStatus::Cancelled).done()));
+    }
+    let mut lines = vec![task];
+    lines.extend(in_other_words(reported, bed, dose));
+    event.description(&lines.join("\n"));
     let remind = Trigger::before_start(Duration::hours(REMIND_HOURS_BEFORE));
-    let stamp = Utc.from_utc_datetime(&stamp);
     let mut alarm = Alarm::display(&summary, remind);
     // Left to itself the library gives a random name and the time of day.
     alarm
         .add_property("UID", format!("{identity}-reminder@topdress"))
         .add_property("DTSTAMP", stamp.format("%Y%m%dT%H%M%SZ").to_string());
-    let mut event = Event::new();
-    event
-        .uid(&format!("{identity}@topdress"))
-        .timestamp(stamp)
-        .summary(&summary)
-        .starts(day)
-        .ends(day.succ_opt()?)
-        .add_property("TRANSP", "TRANSPARENT")
-        .alarm(alarm);
-    let detail = in_other_words(reported, bed, dose);
-    if !detail.is_empty() {
-        event.description(&detail);
-    }
-    Some(event.done())
+    Some((*date, event.alarm(alarm).done()))
 }
 
 fn civil(date: Date) -> Option<NaiveDate> {

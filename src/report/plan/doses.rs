@@ -30,7 +30,7 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
             Text::from(dose.date.short().replace(' ', "\u{a0}")),
             Text::from(purpose(bed, dose)),
             weight.linked(&paths::dose_path(bed, at)),
-            Text::from(in_other_words(reported, bed, dose)),
+            Text::from(in_other_words(reported, bed, dose).join("; ")),
         ]);
     }
     document.table(table);
@@ -60,7 +60,7 @@ pub(super) fn purpose(bed: &BedPlan, dose: &Dose) -> String {
 }
 
 /// The dose per plant, per length of row, in cups and through the mix; and what it waits for.
-pub(super) fn in_other_words(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose) -> String {
+pub(super) fn in_other_words(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
     if let Some(critical) = &dose.measure {
         let ppm = reported.showing.of(critical.value());
@@ -70,7 +70,7 @@ pub(super) fn in_other_words(reported: &Reported<'_>, bed: &BedPlan, dose: &Dose
     parts.extend(per_row(reported, bed, dose));
     parts.extend(cups(reported, dose));
     parts.extend(through_mix(reported, bed, dose));
-    parts.join("; ")
+    parts
 }
 
 fn planting_of<'a>(bed: &'a BedPlan, dose: &Dose) -> Option<&'a crate::engine::plan::PlantingPlan> {

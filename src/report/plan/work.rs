@@ -57,7 +57,7 @@ fn task(reported: &Reported<'_>, bed: &BedPlan, at: usize) -> Task {
             .emphasis(format!("{}: ", bed.name))
             .and(Text::from(weight).linked(&paths::dose_path(bed, at)))
             .plain(format!(" {}", purpose(bed, dose))),
-        detail: Text::from(in_other_words(reported, bed, dose)),
+        detail: Text::from(in_other_words(reported, bed, dose).join("; ")),
         done: false,
     }
 }
