@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
+use super::names::same;
 use crate::quantity::{Concentration, Length, PlantRate, Rate, RowRate, Share, Spread};
 
 /// A figure with the id of its source.
@@ -25,6 +26,13 @@ pub enum FeederClass {
     Medium,
     /// Heavy feeder.
     Heavy,
+}
+
+impl Crop {
+    /// Whether a grower may mean this crop by a name: its own or one of its others.
+    pub fn is_called(&self, name: &str) -> bool {
+        std::iter::once(&self.name).chain(&self.aliases).any(|one| same(one, name))
+    }
 }
 
 /// A crop.

@@ -188,7 +188,7 @@ fn planting<'a>(
         .collect();
     if let Some(name) = crop {
         let wanted = slug(name);
-        let named = |one: &&&PlantingPlan| *one.slug == *wanted || slug(&one.crop.name) == wanted;
+        let named = |one: &&&PlantingPlan| *one.slug == *wanted || one.crop.is_called(name);
         return standing.iter().find(named).copied().ok_or_else(|| {
             Failure::wrong(format!("no {name} stands in {} on {today}", bed.name), grown(&all))
         });

@@ -123,7 +123,7 @@ pub fn find_planting(bed: &Bed, crop: &str, on: Date) -> Option<usize> {
     let named: Vec<usize> = (0..bed.plantings.len())
         .filter(|at| {
             let planting = &bed.plantings[*at];
-            *planting.slug == *wanted || slug(&planting.crop.value.name) == wanted
+            *planting.slug == *wanted || planting.crop.value.is_called(crop)
         })
         .collect();
     let standing = named.iter().copied().find(|at| {

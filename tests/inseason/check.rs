@@ -156,6 +156,19 @@ fn where_nothing_was_told_nothing_is_ranked() {
     }
 }
 
+/// As the season file may call it, so may the command line.
+#[test]
+fn a_crop_goes_by_any_of_its_names() {
+    let garden = Garden::new();
+    for name in ["tomato", "Cherry tomato", "slicing-tomato"] {
+        let text = garden.done(&[&["check", "south", "--crop", name][..], &DAY].concat());
+        assert!(text.contains("tomato"), "{text}");
+        let spread = ["record", "south", "feather meal", "1 oz", "--crop", name];
+        garden.done(&[&spread[..], &DAY].concat());
+    }
+    assert_eq!(garden.record().matches(",tomato,").count(), 3, "{}", garden.record());
+}
+
 #[test]
 fn containers_are_not_dug_and_a_perennial_stands_after_its_harvest() {
     let garden = Garden::new();
