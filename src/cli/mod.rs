@@ -33,7 +33,18 @@ pub use season::{Loaded, SeasonFile, folder_of};
 
 /// Works out what each garden bed needs and turns it into dated weights of fertilizer.
 #[derive(Debug, Parser)]
-#[command(name = "topdress", version, propagate_version = true, max_term_width = 100)]
+#[command(
+    name = "topdress",
+    version,
+    propagate_version = true,
+    max_term_width = 100,
+    after_help = "Example, from nothing to a plan:
+  topdress start my-garden     a season file to fill in with your beds, crops and shed
+  cd my-garden
+  topdress plan                need, credits, doses and what to buy
+  topdress work                what to spread, day by day
+`topdress COMMAND --help` tells more of a command; `topdress generate --help` how to set up Tab."
+)]
 struct App {
     #[command(subcommand)]
     command: Command,
@@ -136,5 +147,18 @@ mod tests {
     #[test]
     fn the_command_line_is_well_formed() {
         super::App::command().debug_assert();
+    }
+
+    /// Names of the commands below one that show no example.
+    fn without_example(command: &clap::Command) -> Vec<String> {
+        let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+        let own = (!help.contains("Example")).then(|| command.get_name().to_owned());
+        let below = command.get_subcommands().flat_map(without_example);
+        own.into_iter().chain(below).collect()
+    }
+
+    #[test]
+    fn every_command_shows_an_example() {
+        assert_eq!(without_example(&super::App::command()), Vec::<String>::new());
     }
 }

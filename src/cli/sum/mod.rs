@@ -22,6 +22,7 @@ use crate::teach;
     subcommand_required = true,
     arg_required_else_help = true,
     after_help = "\
+Example: topdress sum label 16-4-8 --weight \"100 lb\"
 Amounts carry their units, US or metric, as you would write them: \"3 lb/1000 ft2\", \"40 kg/ha\".
 A material is an analysis (24-25-4, or \"24-25-4 elemental\" where the label counts P and K), a name
 (\"feather meal\"), or either with the share of its nitrogen that counts (\"12-0-0 @ 60 %\").
