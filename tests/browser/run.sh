@@ -30,22 +30,36 @@ for season in "${EXAMPLES:-$root/examples}"/*/season.toml; do
     [ -f "$season" ] || continue
     name=$(basename "$(dirname "$season")")
     year=$(sed -n 's/^year *= *\([0-9]*\).*/\1/p' "$season" | head -n 1)
+    day=$year-04-01
     make() {
         kind=$1
         shift
-        "$TOPDRESS" "$@" --season "$season" --on "$year-04-01" --format html \
+        "$TOPDRESS" "$@" --season "$season" --on "$day" --format html \
             --output "$pages/$name-$kind.html"
         made=$((made + 1))
     }
     make plan plan
     make work work
     make buy buy
-    # Every bed of the example has its page.
+    # Every bed of the example has its page; signs are seen in the first.
     sed -n '/^\[\[bed\]\]/,/^name/s/^name *= *"\(.*\)".*/\1/p' "$season" >"$work/beds"
+    asked=
     while IFS= read -r bed; do
-        make "bed-$(printf %s "$bed" | tr -c 'a-zA-Z0-9\n' -)" bed "$bed"
+        slug=$(printf %s "$bed" | tr -c 'a-zA-Z0-9\n' -)
+        make "bed-$slug" bed "$bed"
+        [ -n "$asked" ] && continue
+        asked=$bed
+        first() {
+            sed -n "/^name *= *\"$bed\"/,/^$1/s/^$1 *= *\"*\([^\"]*\)\"*.*/\1/p" "$season" | head -n 1
+        }
+        crop=$(first crop)
+        # Three weeks after its planting the crop stands.
+        day=$(date -d "$(first planted) + 3 weeks" +%F)
+        make "check-$slug" check "$bed" --crop "$crop" --sign oldest-first --sign uniform --anyway
+        day=$year-04-01
     done <"$work/beds"
 done
+"$TOPDRESS" lesson --seed 7 --format html --output "$pages/lesson.html"
 if [ "$made" -eq 0 ]; then
     echo "tests/browser: no example was found" >&2
     exit 1
