@@ -168,6 +168,11 @@ impl Date {
         format!("{name} {} {}", self.day(), self.month_name())
     }
 
+    /// The same with its year, unless that is the one that is spoken of.
+    pub fn within(self, year: i16) -> String {
+        if self.year() == year { self.short() } else { format!("{} {}", self.short(), self.year()) }
+    }
+
     /// The month as three letters.
     pub fn month_name(self) -> &'static str {
         MONTHS[usize::from(self.month()) - 1]
@@ -240,6 +245,8 @@ mod tests {
         assert_eq!(date("2027-05-25").last_on_or_before(Weekday::Saturday), date("2027-05-22"));
         assert_eq!(date("2027-05-22").last_on_or_before(Weekday::Saturday), date("2027-05-22"));
         assert_eq!(date("2027-05-29").short(), "Sat 29 May");
+        assert_eq!(date("2027-05-29").within(2027), "Sat 29 May");
+        assert_eq!(date("2026-10-10").within(2027), "Sat 10 Oct 2026");
     }
 
     #[test]

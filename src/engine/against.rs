@@ -163,7 +163,9 @@ fn given(season: &Season, applied: &[Applied]) -> Vec<(RecordedLine, String)> {
         let ground = bed_area(bed).unwrap_or_else(unknown);
         let areas: Vec<Figure<Area>> =
             bed.plantings.iter().map(|planting| planting_area(bed, &ground, planting)).collect();
-        let Some(weight) = recorded(one, &ground, &areas).weight else { continue };
+        let Some(weight) = recorded(one, &ground, &areas, season.garden.year.value).weight else {
+            continue;
+        };
         let name = one.stuff.material.name.clone();
         let line = RecordedLine {
             bed: bed.slug.to_string(),

@@ -83,7 +83,7 @@ pub fn next_window(year: i16) -> Date {
 /// Returns what a bed leaves, given what was recorded on it this season.
 pub fn legacy(season: &Season, bed: &Bed, applied: &[&Applied]) -> Legacy {
     let year = season.garden.year.value;
-    Legacy { balances: balances(bed, applied), nitrate_carried: nitrate_carried(bed, year) }
+    Legacy { balances: balances(bed, applied, year), nitrate_carried: nitrate_carried(bed, year) }
 }
 
 fn nitrate_carried(bed: &Bed, year: i16) -> bool {
@@ -94,14 +94,14 @@ fn nitrate_carried(bed: &Bed, year: i16) -> bool {
     sampled.value >= next_window(year) && sampled.value >= last
 }
 
-fn balances(bed: &Bed, applied: &[&Applied]) -> Vec<Balance> {
+fn balances(bed: &Bed, applied: &[&Applied], year: i16) -> Vec<Balance> {
     let Some(ground) = bed_area(bed).filter(|area| area.value() > Area::ZERO) else {
         return Vec::new();
     };
     let areas: Vec<Figure<Area>> =
         bed.plantings.iter().map(|one| planting_area(bed, &ground, one)).collect();
     let mut spread = bed_amendments(bed, &ground);
-    spread.extend(applied.iter().map(|one| recorded(one, &ground, &areas)));
+    spread.extend(applied.iter().map(|one| recorded(one, &ground, &areas, year)));
     let both = [Nutrient::Phosphate, Nutrient::Potash];
     both.into_iter().map(|nutrient| balance(bed, &spread, &areas, nutrient)).collect()
 }

@@ -100,6 +100,12 @@ impl Bars {
 }
 
 impl Curve {
+    /// A day as it is told beside the chart: with its year where that is not the last one's.
+    pub fn told(&self, day: Date) -> String {
+        let last = self.days().map_or(day, |(_, last)| last);
+        day.within(last.year())
+    }
+
     /// The first and last day on the chart, marks included.
     pub fn days(&self) -> Option<(Date, Date)> {
         let points =

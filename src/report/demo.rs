@@ -78,6 +78,7 @@ fn bed(document: &mut Document) {
         kind: NoteKind::Note,
         text: Text::from("Phosphate is above target. See ")
             .code("topdress explain north-1/phosphate/surplus"),
+        items: vec![Text::from("north 1"), Text::from("the kitchen bed")],
         source: None,
     }));
 }

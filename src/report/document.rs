@@ -93,6 +93,8 @@ pub struct Note {
     pub kind: NoteKind,
     /// What it says.
     pub text: Text,
+    /// What it is said of, where that is more than one thing.
+    pub items: Vec<Text>,
     /// Who says so.
     pub source: Option<Text>,
 }
@@ -225,13 +227,19 @@ impl Document {
 
     /// Adds a caution with its source.
     pub fn caution(&mut self, text: impl Into<Text>, source: impl Into<Text>) {
+        self.caution_of(text, Vec::new(), source);
+    }
+
+    /// Adds a caution that is said of several things, with its source.
+    pub fn caution_of(&mut self, text: impl Into<Text>, items: Vec<Text>, source: impl Into<Text>) {
         let (kind, source) = (NoteKind::Caution, Some(source.into()));
-        self.push(Block::Note(Note { kind, text: text.into(), source }));
+        self.push(Block::Note(Note { kind, text: text.into(), items, source }));
     }
 
     /// Adds a note without a source.
     pub fn note(&mut self, text: impl Into<Text>) {
-        let note = Note { kind: NoteKind::Note, text: text.into(), source: None };
+        let (kind, text) = (NoteKind::Note, text.into());
+        let note = Note { kind, text, items: Vec::new(), source: None };
         self.push(Block::Note(note));
     }
 

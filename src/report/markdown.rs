@@ -59,6 +59,9 @@ fn lines(lines: impl Iterator<Item = String>) -> String {
 
 fn quote(note: &Note) -> String {
     let mut text = format!("> **{}:** {}", note.kind.word(), inline(&note.text));
+    for (at, item) in note.items.iter().enumerate() {
+        let _ = write!(text, "{}\n> - {}", if at == 0 { "\n>" } else { "" }, inline(item));
+    }
     if let Some(source) = &note.source {
         let _ = write!(text, "\n>\n> Source: {}", inline(source));
     }
@@ -121,13 +124,13 @@ fn curve_table(curve: &Curve) -> String {
         let values = curve.series.iter().map(|series| {
             series.at(day).map(|value| significant(value, 3).to_string()).unwrap_or_default()
         });
-        let _ = write!(text, "\n{}", row(std::iter::once(day.short()).chain(values)));
+        let _ = write!(text, "\n{}", row(std::iter::once(curve.told(day)).chain(values)));
     }
     if !curve.doses.is_empty() {
         text.push('\n');
     }
     for (index, dose) in curve.doses.iter().enumerate() {
-        let _ = write!(text, "\n{}. {}: {}", index + 1, dose.date.short(), escape(&dose.label));
+        let _ = write!(text, "\n{}. {}: {}", index + 1, curve.told(dose.date), escape(&dose.label));
     }
     text
 }

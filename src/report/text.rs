@@ -119,6 +119,24 @@ impl Text {
         self
     }
 
+    /// Reads words in which what is to be typed as it stands is set between backticks.
+    pub fn with_code(words: &str) -> Self {
+        let pieces = words.split('`').enumerate();
+        pieces.fold(Self::new(), |text, (at, piece)| match at % 2 {
+            0 => text.plain(piece),
+            _ => text.code(piece),
+        })
+    }
+
+    /// Gives every span of one tone another.
+    #[must_use]
+    pub fn toned(mut self, from: Tone, to: Tone) -> Self {
+        for span in self.spans.iter_mut().filter(|span| span.tone == from) {
+            span.tone = to;
+        }
+        self
+    }
+
     /// Points every span so far that points nowhere to the block with this anchor.
     #[must_use]
     pub fn linked(mut self, anchor: &str) -> Self {
@@ -176,6 +194,22 @@ mod tests {
         let fixed: String = text.spans.iter().map(|span| span.text.as_str()).collect();
         assert_eq!(fixed, "needs 3.25\u{a0}lb/1000\u{a0}ft2");
         assert_eq!(text.spans.len(), 4);
+    }
+
+    #[test]
+    fn what_stands_between_backticks_is_code() {
+        let text = Text::with_code("ask `topdress bed` or `work`, then");
+        let tones: Vec<_> = text.spans.iter().map(|span| (span.tone, &*span.text)).collect();
+        let (plain, code) = (Tone::Plain, Tone::Code);
+        let wanted = [
+            (plain, "ask "),
+            (code, "topdress bed"),
+            (plain, " or "),
+            (code, "work"),
+            (plain, ", then"),
+        ];
+        assert_eq!(tones, wanted);
+        assert_eq!(text.toned(plain, Tone::Dim).spans[0].tone, Tone::Dim);
     }
 
     #[test]

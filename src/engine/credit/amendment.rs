@@ -39,14 +39,20 @@ pub struct BedAmendment {
     pub recorded: bool,
 }
 
-/// Weighs and reads what was written down as spread, on the whole bed or beside one planting.
-pub fn recorded(applied: &Applied, bed: &Figure<Area>, plantings: &[Figure<Area>]) -> BedAmendment {
+/// Weighs and reads what was written down as spread, on the whole bed or beside one planting, in the
+/// season of a year.
+pub fn recorded(
+    applied: &Applied,
+    bed: &Figure<Area>,
+    plantings: &[Figure<Area>],
+    year: i16,
+) -> BedAmendment {
     let ground = applied.planting.and_then(|at| plantings.get(at)).unwrap_or(bed);
     let said = Said::new(applied.amount, Place::default());
     let handling = Handling { placed: applied.placed, worked_in: None };
     let weight = weight(&applied.stuff, said, ground)
         .map(|weight| Figure::recorded("weight spread", weight.value(), applied.line));
-    let label = format!("{} of {}", applied.stuff.material.name, applied.on.short());
+    let label = format!("{} of {}", applied.stuff.material.name, applied.on.within(year));
     BedAmendment {
         slug: format!("{}-{}", slug(&applied.stuff.material.name), applied.on),
         label,

@@ -43,8 +43,8 @@ fn loss(plot: &Plot<'_>, credits: &[&Credit], rain: &Rain) -> Option<Credit> {
     let unused = unused_nitrate(plot, credits, day)?;
     let lost = (&unused * &share).by("washed below the roots", &rules::RAIN);
     let none = Figure::fixed("nothing", Mass::ZERO, &rules::RAIN);
-    let debt = (&none - &lost).by(format!("rain of {}", day.short()), &rules::RAIN);
-    let label = format!("rain of {}", day.short());
+    let label = format!("rain of {}", day.within(plot.life.end.year()));
+    let debt = (&none - &lost).by(label.clone(), &rules::RAIN);
     Some(Credit::new(CreditKind::Rain, label, debt, Shape::Evenly(day - 1, day)))
 }
 

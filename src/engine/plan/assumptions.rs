@@ -91,7 +91,10 @@ pub(super) fn of(
             add(format!("{name} fed by its reputation as a feeder"), "your adviser's rate");
         }
         if planting.life.end_assumed {
-            add(format!("{name} picked until {}", planting.life.end.short()), "`last_harvest`");
+            add(
+                format!("{name} picked until {}", planting.life.end.short()),
+                "`last_harvest` in the season file",
+            );
         }
     }
     for amendment in &bed.amendments {
@@ -105,7 +108,7 @@ pub(super) fn of(
         add(format!("fed with usual {kind} materials"), "naming yours under [feeding]");
     }
     if setting.season.garden.visit_day.is_none() && !plan.doses.is_empty() {
-        add("visits on Saturdays".to_owned(), "`visit_day`");
+        add("visits on Saturdays".to_owned(), "`visit_day` in the season file");
     }
     all.dedup();
     all

@@ -162,7 +162,8 @@ fn draft<'a>(
         .collect();
     let strips = ground::strips(bed_area.value(), &tenancies);
     let mut amendments = credit::bed_amendments(bed, &bed_area);
-    amendments.extend(applied.iter().map(|one| credit::recorded(one, &bed_area, &areas)));
+    amendments
+        .extend(applied.iter().map(|one| credit::recorded(one, &bed_area, &areas, setting.year())));
     let needs = bed
         .plantings
         .iter()

@@ -219,7 +219,7 @@ fn over_the_bed(bed: &Bed, one: &Applied) -> Measure {
     let weight = bed_area(bed).and_then(|ground| {
         let areas: Vec<_> =
             bed.plantings.iter().map(|planting| planting_area(bed, &ground, planting)).collect();
-        spread(one, &ground, &areas).weight
+        spread(one, &ground, &areas, one.on.year()).weight
     });
     weight.map_or(one.amount, |weight| Measure::Weight(weight.value()))
 }

@@ -61,9 +61,11 @@ pub fn document(checked: &Checked<'_>) -> Document {
     looks(checked, &mut document);
     dose::add(checked, &mut document);
     document.heading(2, "Look again");
-    document.paragraph(Text::new().plain("On ").value(long_date(checked.answer.look_again)).plain(
-        ", or sooner where it gets worse. Note what you see with `topdress record … --note`, or on \
-         paper: what changed is the best evidence there is.",
+    document.paragraph(Text::new().plain("On ").value(long_date(checked.answer.look_again)).and(
+        Text::with_code(
+            ", or sooner where it gets worse. Note what you see with `topdress record … --note`, \
+             or on paper: what changed is the best evidence there is.",
+        ),
     ));
     document
 }
@@ -71,10 +73,10 @@ pub fn document(checked: &Checked<'_>) -> Document {
 /// The answer in one sentence.
 fn headline(checked: &Checked<'_>) -> Text {
     if !checked.answer.told() {
-        return Text::new().emphasis("Nothing was told of the plants").plain(
+        return Text::new().emphasis("Nothing was told of the plants").and(Text::with_code(
             ", so no cause can be put before another. Look at them as below, and ask again with \
              what you see: `--sign oldest-first`, say (`topdress catalogue signs` lists them).",
-        );
+        ));
     }
     let weighed = &checked.answer.weighed;
     let Some(first) = weighed.first() else { return Text::from("No cause is known.") };

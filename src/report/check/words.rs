@@ -3,6 +3,7 @@
 use super::Checked;
 use crate::engine::check::{Basis, Evidence, From, Hold, NotARescue};
 use crate::quantity::Rate;
+use crate::report::number::long_date;
 
 /// "7 points", "1 point", "-2 points".
 pub(super) fn points(score: i32) -> String {
@@ -32,7 +33,7 @@ pub(super) fn detail(checked: &Checked<'_>, from: &From) -> Option<String> {
             format!("about {} by the garden's climate", show.of(*soil))
         }
         From::Rain(depth) => format!("{} fell", show.of(*depth)),
-        From::Spread { material, on } => format!("{material}, {}", on.short()),
+        From::Spread { material, on } => format!("{material}, {}", long_date(*on)),
         From::Harvest(0) => "harvest is today".to_owned(),
         From::Harvest(days) => format!("{days} days to harvest"),
         From::Budget(short) if *short > Rate::ZERO => {

@@ -107,6 +107,9 @@ impl<'a> Setter<'a> {
         html! {
             div class=(class) role="note" {
                 p { strong { (note.kind.word()) } ": " (self.text(&note.text)) }
+                @if !note.items.is_empty() {
+                    ul { @for item in &note.items { li { (self.text(item)) } } }
+                }
                 @if let Some(source) = &note.source {
                     p.source { "Source: " (self.text(source)) }
                 }
@@ -132,15 +135,25 @@ impl<'a> Setter<'a> {
 
     fn table(&self, table: &Table) -> Markup {
         let stacks = table.columns.len() > COLUMNS_ON_A_PHONE;
+        // A row that names nothing goes on with what the row above it named.
+        let mut names: Vec<Option<&Text>> = Vec::new();
+        for row in &table.rows {
+            let above = names.last().copied().flatten();
+            names.push(row.first().filter(|cell| !cell.is_empty()).or(above));
+        }
         html! {
             table.stacks[stacks] {
                 @if !table.caption.is_empty() { caption { (self.text(&table.caption)) } }
                 thead {
                     tr { @for column in &table.columns { (self.header(column)) } }
                 }
-                tbody { @for row in &table.rows { (self.row(table, row, stacks)) } }
+                tbody {
+                    @for (row, name) in table.rows.iter().zip(&names) {
+                        (self.row(table, row, *name, stacks))
+                    }
+                }
                 @if let Some(total) = &table.total {
-                    tfoot { (self.row(table, total, stacks)) }
+                    tfoot { (self.row(table, total, None, stacks)) }
                 }
             }
         }
@@ -158,7 +171,7 @@ impl<'a> Setter<'a> {
         }
     }
 
-    fn row(&self, table: &Table, cells: &[Text], stacks: bool) -> Markup {
+    fn row(&self, table: &Table, cells: &[Text], name: Option<&Text>, stacks: bool) -> Markup {
         let empty = Text::new();
         html! {
             tr {
@@ -167,6 +180,9 @@ impl<'a> Setter<'a> {
                     @let label = stacks.then(|| column.title.words());
                     @if index == 0 && !cell.is_empty() {
                         th scope="row" { (self.text(cell)) }
+                    } @else if let (0, Some(name)) = (index, name) {
+                        // Seen only where rows stand one beneath the other, and heard everywhere.
+                        th scope="row" { span.again { (self.text(name)) } }
                     } @else {
                         td .number[column.align == Align::Right] data-label=[label] {
                             // Beside its label on a phone, a cell is one thing.

@@ -49,7 +49,7 @@ pub(super) fn figure(curve: &Curve, number: usize) -> Markup {
                 ol.doses {
                     @for dose in &curve.doses {
                         li {
-                            time datetime=(dose.date) { (dose.date.short()) } ": " (dose.label)
+                            time datetime=(dose.date) { (curve.told(dose.date)) } ": " (dose.label)
                         }
                     }
                 }

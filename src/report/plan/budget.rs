@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{Reported, nothing};
+use crate::engine::need::Basis;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
 use crate::engine::side_dress::Shortage;
 use crate::quantity::{Kind, Mass};
@@ -25,12 +26,8 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
     ]);
     let columns = Columns::of(bed, &scale);
     for (at, planting) in bed.plantings.iter().enumerate() {
-        let name = format!(
-            "{}, {} to {}",
-            planting.crop.name,
-            planting.life.planted.short(),
-            planting.life.end.short()
-        );
+        let life = reported.span(planting.life.planted, planting.life.end);
+        let name = format!("{}, {life}", planting.crop.name);
         table.row([Text::new().emphasis(name), Text::new(), Text::new(), Text::new()]);
         columns.planting(at, bed, planting, &mut table);
     }
@@ -85,7 +82,7 @@ impl Columns {
     fn planting(&self, at: usize, bed: &BedPlan, planting: &PlantingPlan, table: &mut Table) {
         let link = |figure: &str| format!("{}/{}/nitrogen/{figure}", bed.slug, planting.slug);
         let lines = &self.nitrogen[at];
-        let basis = format!("  need ({} basis)", planting.basis.word());
+        let basis = format!("  need, {}", rests_on(planting.basis));
         let need = number(&lines.need).linked(&link("need"));
         table.row([Text::from(basis), need, Text::new(), Text::new()]);
         for (credit, shown) in planting.credits.iter().zip(&lines.credits) {
@@ -144,6 +141,17 @@ impl Columns {
                 .clone()
                 .linked(&link(&bed.potash, ends_in(bed.potash.shortfall.value()))),
         ]);
+    }
+}
+
+/// What a need rests on, to follow it.
+const fn rests_on(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Given => "as advised",
+        Basis::Supply => "soil included",
+        Basis::Recommendation => "by bulletins",
+        Basis::Feeder => "by reputation",
+        Basis::Container => "by its harvest",
     }
 }
 
@@ -227,7 +235,7 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
                 .plain(format!(
                     "side-dressings alone cannot keep nitrogen five days ahead of {name}: they fall \
                      behind from {}, by up to ",
-                    shortage.from.short()
+                    shortage.from.within(reported.year())
                 ))
                 .shown(&showing.of(worst)),
         );

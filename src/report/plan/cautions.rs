@@ -12,57 +12,101 @@ pub(super) fn add(reported: &Reported<'_>, document: &mut Document) {
     add_for(reported, &beds, document);
 }
 
-/// What a caution is about, such as a material, and the beds it is spread on.
+/// What a caution is about, such as a crop or a reading, and the beds in which it is.
 type Places = Vec<(String, Vec<String>)>;
 
+/// What a caution is said of.
+#[derive(Debug, Default)]
+struct About {
+    /// Materials, wherever they are spread: the work list says where.
+    materials: Vec<String>,
+    /// All else.
+    places: Places,
+}
+
 pub(super) fn add_for(reported: &Reported<'_>, beds: &[&BedPlan], document: &mut Document) {
-    let mut keys: Vec<(&str, Places)> = Vec::new();
+    let mut keys: Vec<(&str, About)> = Vec::new();
     for bed in beds {
         for (key, about) in &bed.cautions {
             let at = keys.iter().position(|(one, _)| one == key).unwrap_or_else(|| {
-                keys.push((key, Vec::new()));
+                keys.push((key, About::default()));
                 keys.len() - 1
             });
-            let about = if about == &bed.name { "" } else { about.as_str() };
-            let places = &mut keys[at].1;
-            match places.iter_mut().find(|(one, _)| one == about) {
-                Some((_, names)) if names.contains(&bed.name) => {}
-                Some((_, names)) => names.push(bed.name.clone()),
-                None => places.push((about.to_owned(), vec![bed.name.clone()])),
-            }
+            keys[at].1.add(reported, bed, about);
         }
     }
     if keys.is_empty() {
         return;
     }
     document.heading(2, "Before you spread anything");
-    keys.push(("local-rules", Vec::new()));
-    for (key, places) in keys {
+    // What is said of single beds comes first: the rest is worth reading once a season.
+    keys.sort_by_key(|(_, about)| about.rank(beds.len()));
+    keys.push(("local-rules", About::default()));
+    for (key, about) in keys {
         let Some(caution) = reported.season.catalogue.caution(key) else { continue };
-        let named = named(&places, beds.len());
+        let (lead, items) = about.told(beds.len());
         let mut text = Text::new();
-        if !named.is_empty() {
-            text = text.emphasis(format!("{named}: "));
+        if !lead.is_empty() {
+            text = text.emphasis(format!("{lead}: "));
         }
         let text = text.plain(caution.sentence.clone());
         let source = reported.season.catalogue.source(&caution.source);
         let cited = source.map_or_else(|| caution.source.clone(), |source| short(&source));
-        document.caution(text, cited);
+        document.caution_of(text, items, cited);
     }
 }
 
-/// "feather meal (north 1, east 2), blood meal (south 1)". Beds are left out where there is one.
-fn named(places: &Places, beds: usize) -> String {
-    let each = places.iter().filter_map(|(about, names)| {
-        let names = if names.len() == beds { "every bed".to_owned() } else { names.join(", ") };
-        match (about.is_empty(), beds > 1) {
-            (true, true) => Some(names),
-            (true, false) => None,
-            (false, true) => Some(format!("{about} ({names})")),
-            (false, false) => Some(about.clone()),
+impl About {
+    fn add(&mut self, reported: &Reported<'_>, bed: &BedPlan, about: &str) {
+        let dosed = bed.doses.iter().any(|dose| dose.ready.stuff.material.name == about);
+        if dosed || reported.season.catalogue.material(about).is_some() {
+            if !self.materials.iter().any(|one| one == about) {
+                self.materials.push(about.to_owned());
+            }
+            return;
         }
-    });
-    each.collect::<Vec<_>>().join(", ")
+        let about = if about == bed.name { "" } else { about };
+        match self.places.iter_mut().find(|(one, _)| one == about) {
+            Some((_, names)) if names.contains(&bed.name) => {}
+            Some((_, names)) => names.push(bed.name.clone()),
+            None => self.places.push((about.to_owned(), vec![bed.name.clone()])),
+        }
+    }
+
+    /// Beds first, then materials, then what goes for all the garden.
+    fn rank(&self, beds: usize) -> u8 {
+        match (&self.materials[..], &self.places[..]) {
+            ([], [(about, names)]) if about.is_empty() && names.len() == beds => 2,
+            ([], [_, ..]) => 0,
+            ([_, ..], _) => 1,
+            ([], []) => 2,
+        }
+    }
+
+    /// The words before the sentence, and the lines after it where one line would not hold them:
+    /// "feather meal, blood meal", or "kitchen (9 % organic matter)", or lines of "north 1: broccoli".
+    fn told(&self, beds: usize) -> (String, Vec<Text>) {
+        let mut lead = self.materials.clone();
+        let bare = |names: &[String]| match names.len() == beds {
+            true => None,
+            false => Some(names.join(", ")),
+        };
+        match &self.places[..] {
+            [] => {}
+            [(about, names)] if about.is_empty() => lead.extend(bare(names)),
+            [(about, _)] if beds == 1 => lead.push(about.clone()),
+            [(about, names)] => lead.push(format!("{} ({about})", names.join(", "))),
+            several => {
+                let line = |(about, names): &(String, Vec<String>)| match about.is_empty() {
+                    true => Text::from(names.join(", ")),
+                    false if beds == 1 => Text::from(about.as_str()),
+                    false => Text::new().emphasis(names.join(", ")).plain(format!(": {about}")),
+                };
+                return (lead.join(", "), several.iter().map(line).collect());
+            }
+        }
+        (lead.join(", "), Vec::new())
+    }
 }
 
 /// Columns that a source may take beside its word on a line of eighty.
@@ -89,17 +133,41 @@ fn short(source: &Source) -> String {
 mod tests {
     use super::*;
 
+    fn about(materials: &[&str], places: &[(&str, &[&str])]) -> About {
+        let owned = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+        let places = places.iter().map(|(about, names)| ((*about).to_owned(), owned(names)));
+        About { materials: owned(materials), places: places.collect() }
+    }
+
+    fn told(about: &About, beds: usize) -> (String, Vec<String>) {
+        let (lead, items) = about.told(beds);
+        (lead, items.iter().map(Text::words).collect())
+    }
+
     #[test]
-    fn materials_and_beds_are_named_once() {
-        let beds = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
-        let places = vec![
-            ("feather meal".to_owned(), beds(&["north 1", "east 2"])),
-            ("blood meal".to_owned(), beds(&["south 1"])),
-        ];
-        assert_eq!(named(&places, 3), "feather meal (north 1, east 2), blood meal (south 1)");
-        assert_eq!(named(&places, 2), "feather meal (every bed), blood meal (south 1)");
-        let alone = vec![(String::new(), beds(&["north 1"]))];
-        assert_eq!(named(&alone, 2), "north 1");
-        assert_eq!(named(&alone, 1), "");
+    fn materials_are_named_without_their_beds() {
+        let about = about(&["feather meal", "blood meal"], &[]);
+        assert_eq!(told(&about, 3), ("feather meal, blood meal".to_owned(), Vec::new()));
+        assert_eq!(about.rank(3), 1);
+    }
+
+    #[test]
+    fn one_place_leads_and_several_are_listed_bed_by_bed() {
+        let one = about(&[], &[("9 % organic matter", &["kitchen"])]);
+        assert_eq!(told(&one, 3).0, "kitchen (9 % organic matter)");
+        assert_eq!(told(&one, 1).0, "9 % organic matter");
+        let several = about(&[], &[("broccoli", &["north 1", "east 2"]), ("leek", &["south"])]);
+        let lines = ["north 1, east 2: broccoli".to_owned(), "south: leek".to_owned()];
+        assert_eq!(told(&several, 4), (String::new(), lines.to_vec()));
+        assert_eq!(told(&several, 1).1, ["broccoli", "leek"]);
+        assert_eq!(several.rank(4), 0);
+    }
+
+    #[test]
+    fn what_goes_for_every_bed_names_none() {
+        let all = about(&[], &[("", &["north 1", "south"])]);
+        assert_eq!(told(&all, 2), (String::new(), Vec::new()));
+        assert_eq!(told(&all, 3).0, "north 1, south");
+        assert_eq!((all.rank(2), all.rank(3)), (2, 0));
     }
 }

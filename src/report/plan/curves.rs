@@ -18,6 +18,9 @@ use crate::report::json::number;
 use crate::report::number::Scale;
 use crate::report::text::Text;
 
+/// The share of a need whose want no one will see in a crop.
+const TRIFLE: f64 = 0.03;
+
 pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Document) {
     let setting = Setting::new(reported.season, reported.showing.system, reported.today);
     for planting in &bed.plantings {
@@ -26,13 +29,12 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
         }
         let timeline = timeline(&setting, planting, &bed.doses);
         let name = &planting.crop.name;
-        document.heading(3, format!("Nitrogen of {name} through its life"));
+        document.heading(3, format!("Nitrogen of {name}, day by day"));
         document.push(Block::Curve(chart(reported, planting, &timeline, &bed.doses)));
-        let balance = timeline.balance();
-        document.paragraph(told(reported, "this plan", &balance));
+        document.paragraph(told(reported, "This plan", &timeline));
         if let Some(by_weeks) = &bed.by_weeks {
-            let other = self::timeline(&setting, planting, by_weeks).balance();
-            let what = "equal doses at the published weeks";
+            let other = self::timeline(&setting, planting, by_weeks);
+            let what = "Equal doses at the published weeks";
             document.paragraph(told(reported, what, &other));
         }
     }
@@ -84,12 +86,10 @@ fn chart(
     };
     let marks = doses.iter().filter(|dose| dose.counts.iter().any(|(at, _)| *at == planting.index));
     Curve {
-        title: format!("Nitrogen of {}", planting.crop.name),
+        title: format!("What {} has needed and had by each day", planting.crop.name),
         description: format!(
-            "Nitrogen needed by {} and nitrogen available to it, by the day, from {} to {}",
-            planting.crop.name,
-            planting.life.planted.short(),
-            planting.life.end.short()
+            "Added up from {}.",
+            reported.span(planting.life.planted, planting.life.end)
         ),
         unit: scale.symbol.to_owned(),
         series: vec![
@@ -117,25 +117,32 @@ fn points(first: Date, scale: &Scale, values: &[f64]) -> Vec<(Date, Decimal)> {
         .collect()
 }
 
-/// "this plan: 3 days short, worst on Tue 22 Jun by 0.2 oz; 25 oz-days lying unused, 0.3 oz left".
-fn told(reported: &Reported<'_>, what: &str, balance: &Balance) -> Text {
+/// "This plan: behind on 3 days, most on Tue 22 Jun, by 0.2 oz; on an average day 0.5 oz lies unused,
+/// and 0.3 oz is left at the end".
+fn told(reported: &Reported<'_>, what: &str, timeline: &Timeline) -> Text {
     let showing = reported.showing;
-    let mut text = Text::new().emphasis(format!("{what}: "));
-    text = match (balance.days_short, balance.worst) {
-        (0, _) | (_, None) => text.plain("never short"),
+    let balance = timeline.balance();
+    let text = Text::new().emphasis(format!("{what}: "));
+    let trifle = timeline.demand.last().copied().unwrap_or_default() * TRIFLE;
+    let text = match (balance.days_short, balance.worst) {
+        (0, _) | (_, None) => text.plain("never behind the need"),
+        (_, Some((on, lack))) if lack <= trifle => text
+            .plain("keeps up with the need, but for ")
+            .shown(&showing.of(kilograms(lack)))
+            .plain(format!(" on {}", on.within(reported.year()))),
         (days, Some((on, lack))) => text
+            .plain("behind the need on ")
             .value(days.to_string())
-            .plain(if days == 1 { " day short, on " } else { " days short, worst on " })
-            .plain(on.short())
-            .plain(" by ")
+            .plain(if days == 1 { " day, " } else { " days, most on " })
+            .plain(format!("{}, by ", on.within(reported.year())))
             .shown(&showing.of(kilograms(lack))),
     };
-    let unused = showing.of(kilograms(balance.unused));
-    text.plain("; lying unused ")
-        .value(unused.number)
-        .plain(format!(" {}-days", unused.unit))
-        .plain(", left at the end ")
+    let days = u32::try_from(timeline.demand.len()).map_or(1.0, f64::from).max(1.0);
+    text.plain("; on an average day ")
+        .shown(&showing.of(kilograms(balance.unused / days)))
+        .plain(" lies unused, and ")
         .shown(&showing.of(kilograms(balance.left)))
+        .plain(" is left at the end")
 }
 
 /// The curves of a planting for a program.

@@ -27,7 +27,7 @@ pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Documen
         let weight = Text::new().shown(&reported.showing.of(dose.weight.value()));
         table.row([
             // A day is not broken over lines.
-            Text::from(dose.date.short().replace(' ', "\u{a0}")),
+            Text::from(dose.date.within(reported.year()).replace(' ', "\u{a0}")),
             Text::from(purpose(bed, dose)),
             weight.linked(&paths::dose_path(bed, at)),
             Text::from(in_other_words(reported, bed, dose).join("; ")),

@@ -20,7 +20,7 @@ pub use work::{work, work_json};
 
 use super::document::Document;
 use super::number::{Showing, long_date};
-use super::text::Text;
+use super::text::{Text, Tone};
 use super::words::Joined;
 use crate::calendar::Date;
 use crate::engine::against::Against;
@@ -45,6 +45,17 @@ pub struct Reported<'a> {
 }
 
 impl Reported<'_> {
+    /// The season's year: a day of another year is shown with its own.
+    fn year(&self) -> i16 {
+        self.season.garden.year.value
+    }
+
+    /// "Sat 8 May to Sat 10 Jul", with the years where it begins in another.
+    fn span(&self, first: Date, last: Date) -> String {
+        let year = if first.year() == last.year() { self.year() } else { 0 };
+        format!("{} to {}", first.within(year), last.within(year))
+    }
+
     /// Whose plan it is, for the line beneath a title.
     pub fn about(&self) -> Text {
         let garden = &self.season.garden;
@@ -91,7 +102,7 @@ fn bed_blocks(reported: &Reported<'_>, bed: &BedPlan, document: &mut Document) {
         document.note(capital(note));
     }
     if let Some(line) = assumptions(bed) {
-        document.paragraph(Text::new().dim(line));
+        document.paragraph(line.toned(Tone::Plain, Tone::Dim));
     }
 }
 
@@ -113,7 +124,7 @@ fn title(reported: &Reported<'_>, bed: &BedPlan) -> Text {
 }
 
 /// The one line that tells what was assumed and what would settle it.
-fn assumptions(bed: &BedPlan) -> Option<String> {
+fn assumptions(bed: &BedPlan) -> Option<Text> {
     if bed.assumptions.is_empty() {
         return None;
     }
@@ -124,7 +135,8 @@ fn assumptions(bed: &BedPlan) -> Option<String> {
         }
     }
     let assumed: Vec<&str> = bed.assumptions.iter().map(|one| one.assumed.as_str()).collect();
-    Some(format!("assumed {}; {} would settle it", Joined::and(&assumed), Joined::and(&settle)))
+    let said = Text::with_code(&format!("Assumed: {}. ", assumed.join("; ")));
+    Some(said.and(Text::with_code(&format!("What would settle it: {}.", settle.join("; ")))))
 }
 
 fn capital(sentence: &str) -> String {

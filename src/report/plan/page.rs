@@ -74,7 +74,7 @@ pub fn buy_page(reported: &Reported<'_>) -> Document {
         let dose = &bed.doses[at];
         let name = dose.ready.name();
         let row = [
-            Text::from(date.short()),
+            Text::from(date.within(reported.year())),
             Text::from(bed.name.as_str()),
             Text::new().shown(&reported.showing.of(dose.weight.value())),
             Text::from(if dose.certain() { "planned" } else { "if a test asks for it" }),
@@ -125,7 +125,7 @@ fn bars(reported: &Reported<'_>, beds: &[&BedPlan], document: &mut Document) {
         unit: scale.symbol.to_owned(),
         target: "need".to_owned(),
         parts: vec!["credits".to_owned(), "doses".to_owned()],
-        gap: "short".to_owned(),
+        gap: "still short".to_owned(),
         excess: "over".to_owned(),
         bars: all,
     }));
@@ -142,7 +142,7 @@ fn bar(bed: &BedPlan, planting: &PlantingPlan, scale: &Scale) -> Bar {
     let trifle = need * Decimal::new(3, 2);
     let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
     let verdict = if left > trifle {
-        Text::new().warning(format!("short {left}")).linked(&format!("{place}/shortfall"))
+        Text::new().warning(format!("still short {left}")).linked(&format!("{place}/shortfall"))
     } else if left < -trifle {
         Text::from(format!("over {}", -left)).linked(&format!("{place}/surplus"))
     } else {

@@ -19,9 +19,9 @@ pub(super) fn add(reported: &Reported<'_>, bed: Option<usize>, document: &mut Do
     document.heading(2, "What was spread, beside the first plan");
     let show = reported.showing;
     let cell = |given: Option<Given>| match given {
-        Some(given) => {
-            Text::new().plain(format!("{}: ", given.on.short())).shown(&show.of(given.weight))
-        }
+        Some(given) => Text::new()
+            .plain(format!("{}: ", given.on.within(reported.year())))
+            .shown(&show.of(given.weight)),
         None => Text::from("–"),
     };
     let mut columns = vec![

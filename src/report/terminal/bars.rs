@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
+use super::curve::legend;
 use super::line::Line;
 use super::wrap::{natural, wrap};
 use super::{Terminal, strong};
@@ -84,10 +85,6 @@ impl Terminal {
         names.push((self.mark('╌', '.'), &bars.gap));
         names.push((self.mark('»', '>'), &bars.excess));
         names.push((self.mark('┃', '|'), &bars.target));
-        let mut text = Text::new();
-        for (sign, name) in names {
-            text = text.plain(format!("{sign}\u{a0}{}   ", name.replace(' ', "\u{a0}")));
-        }
-        text.dim(format!("({})", bars.unit))
+        legend(&names, &bars.unit)
     }
 }

@@ -128,7 +128,8 @@ impl Terminal {
         lines.push(Line::of(Tone::Dim, labels.text()).indented(left));
         lines.extend(wrap(&self.legend(curve), width));
         for (dose, mark) in curve.doses.iter().zip(&doses) {
-            let said = Text::new().dim(dose.date.short()).plain("  ").plain(dose.label.as_str());
+            let said =
+                Text::new().dim(format!("{}: ", curve.told(dose.date))).plain(dose.label.as_str());
             let mark = format!("{mark} ");
             lines.extend(hung(&mark, wrap(&said, width.saturating_sub(mark.chars().count()))));
         }
@@ -143,12 +144,15 @@ impl Terminal {
         for (index, series) in lines_of(curve).enumerate() {
             names.push((dots[index % dots.len()], &series.name));
         }
-        let mut text = Text::new();
-        for (sign, name) in names {
-            text = text.plain(format!("{sign}\u{a0}{}   ", name.replace(' ', "\u{a0}")));
-        }
-        text.dim(format!("({})", curve.unit))
+        legend(&names, &curve.unit)
     }
+}
+
+/// What each sign stands for, one kept together with its name.
+pub(super) fn legend(names: &[(char, &str)], unit: &str) -> Text {
+    let one = |(sign, name): &(char, &str)| format!("{sign} {name}").replace(' ', "\u{a0}");
+    let all: Vec<String> = names.iter().map(one).collect();
+    Text::new().plain(all.join(", ")).dim(format!(" ({unit})"))
 }
 
 /// The series drawn as lines: all but the first area.

@@ -126,6 +126,7 @@ impl Terminal {
         };
         let said = Text::new().span(tone, note.kind.word()).plain(": ").and(note.text.clone());
         let mut lines = wrap(&said, width - 2);
+        lines.extend(self.list(false, &note.items, width - 2));
         if let Some(source) = &note.source {
             let said = wrap(&Text::from("Source: ").and(source.clone()), width - 2);
             lines.extend(said.into_iter().map(|line| line.toned(Tone::Dim)));
