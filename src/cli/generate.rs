@@ -5,7 +5,7 @@ use clap::{Args, CommandFactory, ValueEnum};
 use clap_complete::env::{Bash, EnvCompleter, Fish, Powershell, Zsh};
 
 use super::output::to_stdout;
-use super::{App, Failure, complete};
+use super::{App, Failure, complete, manual};
 
 /// Print shell completions or the manual page.
 ///
@@ -58,7 +58,7 @@ pub(super) fn run(args: &GenerateArgs) -> Result<(), Failure> {
         What::Zsh => script(&Zsh, &mut text),
         What::Fish => script(&Fish, &mut text),
         What::Powershell => script(&Powershell, &mut text),
-        What::Man => manual(&mut App::command(), &mut text),
+        What::Man => manual::write(App::command(), &mut text),
     };
     written.map_err(|error| Failure::Files(error.into()))?;
     to_stdout(&String::from_utf8_lossy(&text))
@@ -70,25 +70,6 @@ fn script(shell: &dyn EnvCompleter, text: &mut Vec<u8>) -> std::io::Result<()> {
     shell.write_registration(complete::ASKED_BY, name, name, name, text)?;
     if shell.is("zsh") {
         text.extend_from_slice(ZSH_FIRST_PRESS.as_bytes());
-    }
-    Ok(())
-}
-
-/// The page of the program, then each command's own part.
-fn manual(command: &mut clap::Command, text: &mut Vec<u8>) -> std::io::Result<()> {
-    command.build();
-    clap_mangen::Man::new(command.clone()).render(text)?;
-    for part in command.get_subcommands().filter(|part| !part.is_hide_set()) {
-        let page = clap_mangen::Man::new(part.clone());
-        let mut own: Vec<u8> = Vec::new();
-        page.render_description_section(&mut own)?;
-        page.render_options_section(&mut own)?;
-        let heading = format!(".SH TOPDRESS {}\n", part.get_name().to_uppercase());
-        let own = String::from_utf8_lossy(&own)
-            .replace(".SH DESCRIPTION", "")
-            .replace(".SH OPTIONS", ".PP");
-        text.extend_from_slice(heading.as_bytes());
-        text.extend_from_slice(own.trim_start().as_bytes());
     }
     Ok(())
 }

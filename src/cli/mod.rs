@@ -11,6 +11,7 @@ mod failure;
 mod format;
 mod generate;
 mod lesson;
+mod manual;
 mod output;
 mod plan;
 mod record;
@@ -43,7 +44,7 @@ pub use season::{Loaded, SeasonFile, folder_of};
   cd my-garden
   topdress plan                need, credits, doses and what to buy
   topdress work                what to spread, day by day
-`topdress COMMAND --help` tells more of a command; `topdress generate --help` how to set up Tab."
+More of a command: `topdress COMMAND --help`. Names at the touch of Tab: `topdress generate --help`."
 )]
 struct App {
     #[command(subcommand)]
