@@ -1,6 +1,7 @@
 //! One test binary.
 
 mod catalogue;
+mod change_cases;
 mod check_cases;
 mod check_rates;
 mod climate;

@@ -10,7 +10,7 @@ use super::season::{Loaded, SeasonFile};
 use super::{Failure, Format, record_file};
 use crate::calendar::Date;
 use crate::engine::against::{Against, against};
-use crate::engine::plan::{BedPlan, Plan, plan, plan_compared};
+use crate::engine::plan::{BedPlan, Plan, plan, plan_advised, plan_compared};
 use crate::engine::setting::window;
 use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
@@ -154,7 +154,7 @@ impl Planned {
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned(&args.about)?;
+    let planned = planned_by(&args.about, plan_advised)?;
     let reported = planned.reported(&args.about);
     let written = match format {
         Format::Json => write_json(&args.look, reports::json(&reported)),

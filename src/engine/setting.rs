@@ -22,6 +22,8 @@ pub struct Setting<'a> {
     pub today: Option<Date>,
     /// Whether equal doses at the published weeks are planned too, to be set beside a solved plan.
     pub compare: bool,
+    /// Whether changes are tried where no plan can hold a crop.
+    pub advise: bool,
     climate_steps: Vec<Rc<Step>>,
 }
 
@@ -44,7 +46,7 @@ impl<'a> Setting<'a> {
             last,
         );
         let climate_steps = climate_steps(season);
-        Self { season, climate, units, today, compare: false, climate_steps }
+        Self { season, climate, units, today, compare: false, advise: false, climate_steps }
     }
 
     /// The season's year.

@@ -26,7 +26,7 @@ const MANURE_KG_PER_HA: i64 = 170;
 /// A dose that brings less of its need than this, in percent, is not worth spreading.
 const LEAST_PERCENT_OF_NEED: i64 = 3;
 /// Days within which nitrogen counts as quick.
-pub(super) const QUICK_DAYS: i32 = 14;
+pub(in crate::engine) const QUICK_DAYS: i32 = 14;
 
 /// One planting that is fed before planting.
 #[derive(Clone, Debug)]

@@ -30,7 +30,11 @@ impl Ready {
     }
 
     /// Whether it carries another nutrient that is not short.
-    fn brings_what_is_not_short(&self, wanted: Nutrient, short: &Npk<bool>) -> bool {
+    pub(in crate::engine) fn brings_what_is_not_short(
+        &self,
+        wanted: Nutrient,
+        short: &Npk<bool>,
+    ) -> bool {
         Nutrient::ALL
             .into_iter()
             .any(|other| other != wanted && self.carries(other) && !short[other])

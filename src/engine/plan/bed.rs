@@ -3,7 +3,7 @@
 use crate::calendar::Date;
 use crate::engine::area;
 use crate::engine::credit::{self, BedAmendment};
-use crate::engine::dose::{Feeds, timing};
+use crate::engine::dose::{Feeds, Ready, timing};
 use crate::engine::ground::{self, Strip, Tenancy};
 use crate::engine::life::Life;
 use crate::engine::minerals;
@@ -20,7 +20,7 @@ use crate::season::{Bed, Planting, SplitTiming};
 use super::course::Course;
 use super::minerals::{MineralBudget, budget, finish};
 use super::planting::PlantingPlan;
-use super::solved::{Request, Schedule};
+use super::solved::{Request, Schedule, Trial};
 use super::{BedPlan, assumptions, cautions, container};
 
 /// All that is settled of a bed before its first dose.
@@ -38,6 +38,16 @@ pub(super) struct Draft<'a> {
     pub(super) feeds: Feeds,
     pub(super) container: bool,
     pub(super) solved: bool,
+    /// A change in how one planting is dressed, to be tried.
+    pub(super) trial: Option<&'a Trial>,
+}
+
+impl Draft<'_> {
+    /// What a planting is side-dressed with instead of what is listed, where that is tried.
+    pub(super) fn trial_material(&self, at: usize) -> Option<&[Ready]> {
+        let trial = self.trial.filter(|trial| trial.planting == at)?;
+        trial.material.as_ref().map(std::slice::from_ref)
+    }
 }
 
 /// A planned bed, and what its plantings ask of the solved side-dress plan.
@@ -49,15 +59,16 @@ pub(super) struct Planned {
     pub(super) requests: Vec<Request>,
 }
 
-/// Plans one bed: by the published weeks where there is no schedule.
+/// Plans one bed: by the published weeks where there is no schedule, with a change where one is tried.
 pub(super) fn plan(
     setting: &Setting<'_>,
     index: usize,
     bed: &Bed,
     applied: &[&Applied],
     schedule: Option<&Schedule>,
+    trial: Option<&Trial>,
 ) -> Planned {
-    let draft = draft(setting, index, bed, applied);
+    let draft = Draft { trial, ..draft(setting, index, bed, applied) };
     let (mut phosphate, mut potash) = mineral_budgets(&draft);
     let mut course = Course::new(&draft, schedule);
     for group in &groups(&draft) {
@@ -187,6 +198,7 @@ fn draft<'a>(
         feeds,
         container,
         solved,
+        trial: None,
     }
 }
 
@@ -215,7 +227,14 @@ fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
                 .map(|planting| container::needs(draft.bed, planting)[nutrient].clone())
                 .collect();
             let need = Figure::total(&needs).by("need", &rules::CONTAINER_NEED);
-            let bases = needs.iter().map(|_| minerals::MineralBasis::Removal).collect();
+            let basis = |need: &Figure<Mass>| {
+                if need.is_zero() {
+                    minerals::MineralBasis::Unknown
+                } else {
+                    minerals::MineralBasis::Removal
+                }
+            };
+            let bases = needs.iter().map(basis).collect();
             let spread: Vec<(String, String, Figure<Mass>)> = draft
                 .amendments
                 .iter()

@@ -10,28 +10,23 @@ use crate::engine::credit::{Before, Plot, earlier_doses};
 use crate::engine::critical;
 use crate::engine::dose::Dose;
 use crate::engine::dose::before::{Event, Fed, spread};
-use crate::engine::dose::dress::{self, Dressed, Dressings};
+use crate::engine::dose::dress::Dressed;
 use crate::engine::ground::{self, Strip};
 use crate::engine::need::Basis;
 use crate::engine::rules;
-use crate::engine::timeline::Timeline;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Mass, Positive, Share};
 
 use super::bed::{Draft, planted_ground};
 use super::minerals::MineralBudget;
-use super::open::{closed, fits_before, open_days};
+use super::open::{fits_before, open_days};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
-use super::solved;
 use super::solved::{Request, Schedule};
-
-/// Days after planting before which heading brassicas are not side-dressed.
-const HEADING_FIRST_DAY: i32 = 21;
 
 /// What has been planned of a bed so far, in the order of planting.
 pub(super) struct Course<'a> {
-    schedule: Option<&'a Schedule>,
+    pub(super) schedule: Option<&'a Schedule>,
     pub(super) requests: Vec<Request>,
     pub(super) doses: Vec<Dose>,
     pub(super) plans: Vec<Option<PlantingPlan>>,
@@ -253,7 +248,7 @@ impl<'a> Course<'a> {
             nitrogen: rest,
             ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
             days: if settled { Vec::new() } else { split.days.clone() },
-            materials: &draft.feeds.side,
+            materials: draft.trial_material(at).unwrap_or(&draft.feeds.side),
             short: *short,
             measure,
             mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
@@ -276,6 +271,7 @@ impl<'a> Course<'a> {
         let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
         self.plans[at] = Some(PlantingPlan {
             shortage,
+            changes: Vec::new(),
             index: at,
             crop: planting.crop.value.clone(),
             slug: planting.slug.clone(),
@@ -302,48 +298,6 @@ impl<'a> Course<'a> {
             given,
             not_given,
         });
-    }
-
-    /// The dressings of a planting: as solved, or by the published weeks where they wait for a
-    /// measurement, stand in containers, or the grower wants them so.
-    fn dressings(
-        &mut self,
-        draft: &Draft<'_>,
-        dressed: &Dressed<'_>,
-        ledger: &Ledger,
-        split: &Split,
-    ) -> Dressings {
-        let solvable =
-            draft.solved && !split.measure_first && !draft.container && !dressed.days.is_empty();
-        let ready = dress::material(dressed.materials, &dressed.short)
-            .filter(|_| solvable && dressed.nitrogen.value() > Mass::ZERO);
-        let Some(ready) = ready else { return dress::by_weeks(dressed) };
-        let at = dressed.index;
-        let crop = &dressed.planting.crop.value;
-        let doses: Vec<(&Dose, &Figure<Mass>)> = self
-            .doses
-            .iter()
-            .flat_map(|dose| dose.counts.iter().map(move |(one, counts)| (one, dose, counts)))
-            .filter(|(one, ..)| **one == at)
-            .map(|(_, dose, counts)| (dose, counts))
-            .collect();
-        let climate = &draft.setting.climate;
-        let given = Timeline::of(climate, crop, dressed.life, Mass::ZERO, &[], &doses).doses;
-        // Nothing is dressed beside a crop on the day it is planted.
-        let wait = match dressed.life.regrowth {
-            _ if crop.heading => HEADING_FIRST_DAY,
-            Some(_) => 0,
-            None => 1,
-        };
-        let first = dressed.life.start() + wait;
-        let first = closed(draft, at).map_or(first, |closed| first.max(closed + 1));
-        self.requests.push(solved::request(draft.index, dressed, ready, ledger, &given, first));
-        match self.schedule.and_then(|schedule| schedule.get(&at)) {
-            Some(turn) => dress::by_schedule(dressed, ready, &turn.doses),
-            // What a crop leaves to the one that follows is first reckoned from the published weeks.
-            None if draft.setting.compare || draft.lives.len() > 1 => dress::by_weeks(dressed),
-            None => Dressings::nothing(&dressed.nitrogen),
-        }
     }
 
     /// Nitrogen of the certain doses so far that counts for a planting.

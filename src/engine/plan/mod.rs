@@ -4,20 +4,27 @@ mod after_harvest;
 mod assumptions;
 mod bed;
 mod cautions;
+mod changes;
 mod container;
 mod course;
+mod dressings;
 mod minerals;
 mod open;
 mod planting;
 mod solved;
 
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 pub use assumptions::Assumption;
+pub use changes::{Change, ChangeKind};
 pub use minerals::MineralBudget;
 pub use planting::PlantingPlan;
 
+use changes::Again;
+
 use super::dose::Dose;
+use super::minerals::MineralBasis;
 use super::setting::Setting;
 use super::side_dress::Problem;
 use super::soil::Soil;
@@ -73,6 +80,15 @@ impl BedPlan {
     pub fn mineral(&self, nutrient: Nutrient) -> &MineralBudget {
         if nutrient == Nutrient::Potash { &self.potash } else { &self.phosphate }
     }
+
+    /// Whether the need of phosphate or potash is known for any crop that is fed; where it is not,
+    /// nothing is planned, and the balance says nothing.
+    pub fn mineral_known(&self, nutrient: Nutrient) -> bool {
+        let bases = &self.mineral(nutrient).bases;
+        let mut fed = self.plantings.iter().filter(|one| one.crop.cover_nitrogen.is_none());
+        let unknown = |one: &PlantingPlan| bases.get(one.index) == Some(&MineralBasis::Unknown);
+        fed.clone().next().is_none() || fed.any(|one| !unknown(one))
+    }
 }
 
 /// Plans a season. Weights are rounded to the scales of the unit system; `today` is the day the
@@ -81,7 +97,20 @@ pub fn plan(season: &Season, units: UnitSystem, today: Option<Date>, applied: &[
     of_setting(&Setting::new(season, units, today), applied)
 }
 
-/// Plans a season, and beside each solved bed what equal doses at the published weeks would be.
+/// Plans a season, and where no plan can hold a crop tries which change would do.
+pub fn plan_advised(
+    season: &Season,
+    units: UnitSystem,
+    today: Option<Date>,
+    applied: &[Applied],
+) -> Plan {
+    let mut setting = Setting::new(season, units, today);
+    setting.advise = true;
+    of_setting(&setting, applied)
+}
+
+/// Plans a season with such advice, and beside each solved bed what equal doses at the published
+/// weeks would be.
 pub fn plan_compared(
     season: &Season,
     units: UnitSystem,
@@ -89,6 +118,7 @@ pub fn plan_compared(
     applied: &[Applied],
 ) -> Plan {
     let mut setting = Setting::new(season, units, today);
+    setting.advise = true;
     setting.compare = true;
     of_setting(&setting, applied)
 }
@@ -97,7 +127,7 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
     let season = setting.season;
     let with = |index: usize, schedule: Option<&solved::Schedule>| {
         let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
-        bed::plan(setting, index, &season.beds[index], &here, schedule)
+        bed::plan(setting, index, &season.beds[index], &here, schedule, None)
     };
     let mut drafts: Vec<bed::Planned> =
         (0..season.beds.len()).map(|index| with(index, None)).collect();
@@ -111,8 +141,9 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
         .collect();
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.
+    let mut schedules = BTreeMap::new();
     for _ in 0..MOST_TURNS {
-        let schedules = solved::solve(setting, &requests);
+        schedules = solved::solve(setting, &requests, None);
         for (index, schedule) in &schedules {
             drafts[*index] = with(*index, Some(schedule));
         }
@@ -121,6 +152,13 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
         requests = again;
         if settled {
             break;
+        }
+    }
+    if setting.advise {
+        for (index, schedule) in &schedules {
+            let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == *index).collect();
+            let bed = Again { setting, index: *index, applied: &here, schedule };
+            bed.try_changes(&mut drafts[*index]);
         }
     }
     let beds = drafts
@@ -137,8 +175,8 @@ pub fn side_dress_problem(season: &Season, units: UnitSystem, today: Option<Date
     let setting = Setting::new(season, units, today);
     let beds = season.beds.iter().enumerate();
     let drafts: Vec<bed::Planned> =
-        beds.map(|(index, bed)| bed::plan(&setting, index, bed, &[], None)).collect();
-    solved::problem(&setting, &asked(&drafts))
+        beds.map(|(index, bed)| bed::plan(&setting, index, bed, &[], None, None)).collect();
+    solved::problem(&setting, &asked(&drafts), None)
 }
 
 /// Most turns between the beds and the solver.

@@ -18,6 +18,8 @@ use crate::figure::{Figure, Step};
 use crate::quantity::{Amount, Area, Kind, Length, Mass, Rate, Share, share_from_float};
 use crate::season::Texture;
 
+use super::changes::Change;
+
 /// The plan of one planting.
 #[derive(Clone, Debug)]
 pub struct PlantingPlan {
@@ -67,12 +69,22 @@ pub struct PlantingPlan {
     pub given: Figure<Mass>,
     /// What is planned but cannot be given safely or in time.
     pub not_given: Figure<Mass>,
-    /// Where no side-dress plan can hold: from when, and by how much (kilograms).
+    /// Where no side-dress plan can hold: from when, and by how much (kilograms). What is less than a
+    /// trifle of the need is left out.
     pub shortage: Option<Shortage>,
+    /// Where none can: what came of each change that was tried; empty where none was asked for.
+    pub changes: Vec<Change>,
     /// How many plants, where known.
     pub plants: Option<Figure<Share>>,
     /// Length of row, where known.
     pub row_length: Option<Figure<Length>>,
+}
+
+impl PlantingPlan {
+    /// Whether its nitrogen need is known; that of a crop in containers whose yield is not, is not.
+    pub fn need_known(&self) -> bool {
+        self.basis != Basis::Container || !self.need.is_zero()
+    }
 }
 
 /// Need, credits and what is planned, before any dose.

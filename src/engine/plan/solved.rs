@@ -18,6 +18,9 @@ use super::planting::Ledger;
 /// day 21 on.
 const LATEST_FIRST_DAY: i32 = 27;
 
+/// The share of a need that it is no news to be short by: what weighing leaves.
+const TRIFLE: f64 = 0.03;
+
 /// What one planting asks of the solved plan.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Request {
@@ -29,8 +32,41 @@ pub(super) struct Request {
     pub release: Release,
     /// The last day of its life.
     pub end: Date,
+    /// Its first usual visit, where it has one.
+    pub first_visit: Option<Date>,
+    /// The earliest day it could be dressed on at all.
+    pub earliest: Date,
+    /// The last day on which nitrogen is of use to it.
+    pub last_useful: Date,
+    /// Kilograms that it is no news to be short by.
+    pub trifle: f64,
     /// The planting as the solver takes it; its material is filled in later.
     pub wanted: side_dress::Planting,
+}
+
+/// A change in how one planting is dressed, to be tried by solving again.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Trial {
+    /// The planting, as an index within the bed.
+    pub planting: usize,
+    /// What it is dressed with.
+    pub material: Option<Ready>,
+    /// Days it may be dressed on besides the garden's visits, rising.
+    pub days: Vec<Date>,
+    /// The day it may be dressed from, where that is not the usual one.
+    pub first: Option<Date>,
+}
+
+/// For whom, and from when, a request is drawn up.
+pub(super) struct Asked<'a> {
+    /// Bed within the season.
+    pub bed: usize,
+    /// The usual first day of a dressing.
+    pub first: Date,
+    /// The earliest day on which one could be given at all.
+    pub earliest: Date,
+    /// What is tried.
+    pub trial: Option<&'a Trial>,
 }
 
 /// What one planting gets: total nitrogen in kilograms on each day; and where that cannot hold.
@@ -45,8 +81,8 @@ pub(super) struct Turn {
 /// What the plantings of one bed get.
 pub(super) type Schedule = BTreeMap<usize, Turn>;
 
-/// The days of the season's year on which a garden can be visited.
-pub(super) fn visits(setting: &Setting<'_>) -> Vec<Date> {
+/// The days of the season's year on which a garden can be visited, and those that are tried.
+pub(super) fn visits(setting: &Setting<'_>, trial: Option<&Trial>) -> Vec<Date> {
     let first = setting.today.map_or(setting.new_year(), |today| today.max(setting.new_year()));
     let mut day = first.next_on_or_after(setting.visit_day());
     let mut days = Vec::new();
@@ -54,18 +90,22 @@ pub(super) fn visits(setting: &Setting<'_>) -> Vec<Date> {
         days.push(day);
         day = day + 7;
     }
+    if let Some(trial) = trial {
+        days.extend(&trial.days);
+        days.sort_unstable();
+        days.dedup();
+    }
     days
 }
 
 /// Draws up what a planting asks: by the end of each day what demand, five days ahead, leaves over
 /// what feeds it already, no more than is still planned.
 pub(super) fn request(
-    bed: usize,
+    asked: &Asked<'_>,
     dressed: &Dressed<'_>,
     ready: &Ready,
     ledger: &Ledger,
     given: &[timeline::Source],
-    first_possible: Date,
 ) -> Request {
     let setting = dressed.setting;
     let (climate, crop, life) = (&setting.climate, &dressed.planting.crop.value, dressed.life);
@@ -82,22 +122,31 @@ pub(super) fn request(
     }
     let last_useful = dress::last_day(dressed);
     let share = to_float(ready.content.shares.nitrogen.value().fraction());
-    let days = visits(setting);
+    let days = visits(setting, asked.trial);
+    let tried = asked.trial.filter(|trial| trial.planting == dressed.index);
+    let first_possible = tried.and_then(|trial| trial.first).unwrap_or(asked.first);
+    let usual = |day: Date| day.weekday() == setting.visit_day();
     let cap_on = |day: Date| {
-        if day < first_possible || day > last_useful {
+        let open = tried.is_some() || usual(day);
+        if !open || day < first_possible || day > last_useful {
             return 0.0;
         }
         dress::weighed_cap(dressed, ready, day) * share
     };
     let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
+    // What is asked does not change with the days that are tried.
+    let mut by_cap = days.iter().zip(&caps).filter(|(_, cap)| **cap > 0.0).map(|(day, _)| *day);
+    let first_visit = by_cap.find(|day| *day >= asked.first && usual(*day));
     // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked
     // until then.
-    let first_visit = days.iter().zip(&caps).find(|(_, cap)| **cap > 0.0).map(|(day, _)| *day);
     let asleep = life.regrowth.and(first_visit).map_or(0, |day| day - life.planted);
+    // What was wanted before today cannot be given any more.
+    let past = setting.today.map_or(0, |today| today - life.planted);
     for (day, wanted) in (0..).zip(&mut need) {
-        *wanted = if day < asleep { 0.0 } else { wanted.clamp(0.0, rest) };
+        *wanted = if day < asleep.max(past) { 0.0 } else { wanted.clamp(0.0, rest) };
     }
-    if let Some(at) = first_dressing(dressed, ledger, &days, &caps) {
+    let first_at = days.iter().position(|day| Some(*day) == first_visit);
+    if let Some(at) = first_at.filter(|at| early(dressed, ledger, days[*at])) {
         // What a dose of a usual part on that day makes available can be had in no other way.
         let release = &ready.content.release.typical;
         let all = release.by(climate, days[at], life.end);
@@ -123,57 +172,63 @@ pub(super) fn request(
         bulk: if share > 0.0 { 1.0 / share } else { 0.0 },
     };
     Request {
-        bed,
+        bed: asked.bed,
         planting: dressed.index,
         release: ready.content.release.typical,
         end: life.end,
+        first_visit,
+        earliest: asked.earliest,
+        last_useful,
+        trifle: to_float(ledger.need.value().kg()) * TRIFLE,
         wanted,
     }
 }
 
-/// The visit on which a heading brassica that was set out gets its first dressing, about three weeks
-/// after (common practice); nothing for other crops, where that time has passed, or where it has been
-/// dressed already.
-fn first_dressing(
-    dressed: &Dressed<'_>,
-    ledger: &Ledger,
-    days: &[Date],
-    caps: &[f64],
-) -> Option<usize> {
+/// Whether the first visit is one on which a heading brassica that was set out gets its first dressing,
+/// about three weeks after (common practice): not for other crops, where that time has passed, or where
+/// it has been dressed already.
+fn early(dressed: &Dressed<'_>, ledger: &Ledger, first_visit: Date) -> bool {
     let (planting, planted) = (dressed.planting, dressed.life.planted);
     let sown = planting.how.is_some_and(|how| how.value == How::Seed);
-    if !planting.crop.value.heading || sown {
-        return None;
-    }
     let dressed_already = |day: Option<Date>| day.is_some_and(|day| day > planted);
-    if ledger.credits.iter().any(|credit| dressed_already(credit.recorded)) {
-        return None;
-    }
-    let at = caps.iter().position(|cap| *cap > 0.0)?;
-    (days[at] - planted <= LATEST_FIRST_DAY).then_some(at)
+    planting.crop.value.heading
+        && !sown
+        && !ledger.credits.iter().any(|credit| dressed_already(credit.recorded))
+        && first_visit - planted <= LATEST_FIRST_DAY
 }
 
-/// Solves the garden; nothing where nothing is asked.
-pub(super) fn solve(setting: &Setting<'_>, requests: &[Request]) -> BTreeMap<usize, Schedule> {
+/// Solves the garden, or one bed of it with something tried; nothing where nothing is asked.
+pub(super) fn solve(
+    setting: &Setting<'_>,
+    requests: &[Request],
+    trial: Option<&Trial>,
+) -> BTreeMap<usize, Schedule> {
     let mut schedules: BTreeMap<usize, Schedule> = BTreeMap::new();
     if requests.is_empty() {
         return schedules;
     }
-    let problem = problem(setting, requests);
+    let problem = problem(setting, requests, trial);
     let solved = side_dress::solve(&problem);
-    for (request, kept) in requests.iter().zip(solved.plantings) {
+    let plantings = problem.plantings.iter().zip(solved.plantings);
+    for (request, (planting, kept)) in requests.iter().zip(plantings) {
         let doses =
             kept.doses.iter().map(|(visit, amount)| (problem.visits[*visit], *amount)).collect();
-        let turn = Turn { doses, shortage: kept.shortage };
+        let shortage =
+            kept.shortage.and_then(|_| side_dress::shortage(&problem, planting, request.trifle));
+        let turn = Turn { doses, shortage };
         schedules.entry(request.bed).or_default().insert(request.planting, turn);
     }
     schedules
 }
 
 /// Puts what is asked into the numbers that the solver takes.
-pub(super) fn problem(setting: &Setting<'_>, requests: &[Request]) -> Problem {
-    let visits = visits(setting);
-    let last = setting.year_end();
+pub(super) fn problem(
+    setting: &Setting<'_>,
+    requests: &[Request],
+    trial: Option<&Trial>,
+) -> Problem {
+    let visits = visits(setting, trial);
+    let last = requests.iter().map(|request| request.end).max().unwrap_or(setting.year_end());
     let mut kinds: Vec<Release> = Vec::new();
     let plantings = requests
         .iter()

@@ -43,15 +43,31 @@ pub(super) struct Bed<'a> {
     pub shortage: Option<Shortage>,
 }
 
-/// Tells from when and by how much a planting is short with every visit at its cap.
-pub fn shortage(problem: &Problem, planting: &Planting) -> Option<Shortage> {
+/// Tells from when and by how much a planting is short with every visit at its cap. Days on which
+/// it is short by no more than `trifle`, in the planting's unit, are passed over.
+pub fn shortage(problem: &Problem, planting: &Planting, trifle: f64) -> Option<Shortage> {
     let curves =
         Curves::new(&problem.materials[planting.material], &problem.visits, planting.last());
-    Bed::new(problem, planting, &curves).shortage
+    let bed = Bed::bare(problem, planting, &curves);
+    short(planting, &bed.reach(&problem.visits), trifle)
 }
 
 impl<'a> Bed<'a> {
     pub fn new(problem: &Problem, planting: &Planting, curves: &'a Curves) -> Self {
+        let mut bed = Self::bare(problem, planting, curves);
+        let mut most = 0.0f64;
+        let reach = bed.reach(&problem.visits);
+        bed.shortage = short(planting, &reach, 0.0);
+        for (need, reach) in bed.need.iter_mut().zip(reach) {
+            most = most.max(need.min(reach));
+            *need = most;
+        }
+        bed.slack = SLACK * most;
+        bed
+    }
+
+    /// The planting with its need as it is asked.
+    fn bare(problem: &Problem, planting: &Planting, curves: &'a Curves) -> Self {
         let (first, last) = (planting.first.number(), planting.last().number());
         let mut caps = vec![0.0; problem.visits.len()];
         let mut allowed = 0;
@@ -65,28 +81,7 @@ impl<'a> Bed<'a> {
         }
         let (need, slack) = (planting.need.clone(), 0.0);
         let (kind, weight, bulk) = (planting.material, planting.weight, planting.bulk);
-        let mut bed = Self {
-            curves,
-            kind,
-            first,
-            last,
-            need,
-            caps,
-            allowed,
-            weight,
-            bulk,
-            slack,
-            shortage: None,
-        };
-        let mut most = 0.0f64;
-        let reach = bed.reach(&problem.visits);
-        bed.shortage = short(planting, &reach);
-        for (need, reach) in bed.need.iter_mut().zip(reach) {
-            most = most.max(need.min(reach));
-            *need = most;
-        }
-        bed.slack = SLACK * most;
-        bed
+        Self { curves, kind, first, last, need, caps, allowed, weight, bulk, slack, shortage: None }
     }
 
     /// What is available of one unit of cap, so many days after the visit it is given on.
@@ -125,9 +120,9 @@ impl<'a> Bed<'a> {
     }
 }
 
-fn short(planting: &Planting, reach: &[f64]) -> Option<Shortage> {
+fn short(planting: &Planting, reach: &[f64], trifle: f64) -> Option<Shortage> {
     let need = &planting.need;
-    let slack = SLACK * need.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
+    let slack = trifle.max(SLACK * need.iter().copied().fold(f64::MIN_POSITIVE, f64::max));
     let gaps = need.iter().zip(reach).map(|(need, reach)| need - reach);
     let mut short = (0..).zip(gaps).filter(|(_, gap)| *gap > slack);
     let (from, gap) = short.next()?;

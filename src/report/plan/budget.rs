@@ -2,10 +2,9 @@
 
 use rust_decimal::Decimal;
 
-use super::{Reported, nothing};
+use super::{NOT_KNOWN, Reported, changes, nothing};
 use crate::engine::need::Basis;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
-use crate::engine::side_dress::Shortage;
 use crate::quantity::{Kind, Mass};
 use crate::report::document::{Column, Document, Table};
 use crate::report::number::Scale;
@@ -54,6 +53,16 @@ struct Lines {
     balance: Text,
 }
 
+impl Lines {
+    /// Where the need is not known, neither is the balance.
+    fn or_unknown(self, known: bool) -> Self {
+        if known {
+            return self;
+        }
+        Self { need: NOT_KNOWN.to_owned(), balance: Text::from(NOT_KNOWN), ..self }
+    }
+}
+
 struct Columns {
     nitrogen: Vec<Lines>,
     phosphate: Lines,
@@ -68,13 +77,14 @@ impl Columns {
             .map(|planting| {
                 let credits: Vec<Mass> =
                     planting.credits.iter().map(|one| one.nitrogen.value()).collect();
-                lines(scale, planting.need.value(), &credits)
+                lines(scale, planting.need.value(), &credits).or_unknown(planting.need_known())
             })
             .collect();
         let mineral = |budget: &MineralBudget| {
             let credits: Vec<Mass> =
                 budget.credits.iter().map(|(_, _, figure)| figure.value()).collect();
             lines(scale, budget.need.value(), &credits)
+                .or_unknown(bed.mineral_known(budget.nutrient))
         };
         Self { nitrogen, phosphate: mineral(&bed.phosphate), potash: mineral(&bed.potash) }
     }
@@ -224,22 +234,9 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
             " of nitrogen for {name} is held back: soil this rich should carry it through"
         )));
     }
-    // What weighing leaves over, and a day's want of as little, is no news.
+    changes::add(reported, planting, document);
+    // What weighing leaves over is no news.
     let trifle = planting.need.value().base() * Decimal::new(3, 2);
-    let worst =
-        |shortage: &Shortage| Mass::from_kg(crate::quantity::share_from_float(shortage.worst));
-    let shortage = planting.shortage.as_ref().map(|shortage| (shortage, worst(shortage)));
-    if let Some((shortage, worst)) = shortage.filter(|(_, worst)| worst.base() > trifle) {
-        document.note(
-            Text::new()
-                .plain(format!(
-                    "side-dressings alone cannot keep nitrogen five days ahead of {name}: they fall \
-                     behind from {}, by up to ",
-                    shortage.from.within(reported.year())
-                ))
-                .shown(&showing.of(worst)),
-        );
-    }
     if planting.not_given.value().base() > trifle {
         document.note(
             Text::new()

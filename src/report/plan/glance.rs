@@ -1,6 +1,6 @@
 //! The season at a glance: a line for each planting.
 
-use super::{Reported, nothing};
+use super::{NOT_KNOWN, Reported, nothing};
 use crate::engine::dose::Dose;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
 use crate::quantity::{Kind, Mass};
@@ -39,8 +39,13 @@ pub(super) fn add(reported: &Reported<'_>, document: &mut Document) {
 
 fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Vec<Text> {
     let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
+    let known = planting.need_known();
     let number = |mass: Mass, figure: &str| {
-        Text::new().value(scale.fixed(mass.base()).number).linked(&format!("{place}/{figure}"))
+        let shown = match known || figure == "credits" {
+            true => Text::new().value(scale.fixed(mass.base()).number),
+            false => Text::from(NOT_KNOWN),
+        };
+        shown.linked(&format!("{place}/{figure}"))
     };
     let mineral = |budget: &MineralBudget| match first {
         true => balance(bed, budget, scale),
@@ -58,9 +63,13 @@ fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Ve
     ]
 }
 
-/// "short 2.1" or "over 5.0", so that colour is not needed to tell them apart.
+/// "short 2.1" or "over 5.0", so that colour is not needed to tell them apart; "not known" where no
+/// figure is known for what grows there.
 fn balance(bed: &BedPlan, budget: &MineralBudget, scale: &Scale) -> Text {
     let link = |figure: &str| format!("{}/{}/{figure}", bed.slug, budget.nutrient.word());
+    if !bed.mineral_known(budget.nutrient) {
+        return Text::from(NOT_KNOWN).linked(&link("need"));
+    }
     let short = budget.shortfall.value();
     if !nothing(short) {
         return Text::new()

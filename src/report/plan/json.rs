@@ -1,10 +1,20 @@
 //! A plan for a program. Version 1: weights in pounds or kilograms, areas in square feet or metres,
 //! rates in pounds per acre or kilograms per hectare, all as text of twelve significant digits; each
 //! figure carries its path as `id`.
+//!
+//! Where no side-dress plan can keep nitrogen five days ahead of a crop, its `nitrogen` holds
+//! `shortage`: the first day it falls behind (`from`), on how many `days`, by how much on the `worst`
+//! day (`worst_on`), and what is lacking `at_harvest`; and `changes`: what came of each change that
+//! was tried by planning the bed again. A change names itself (`change`: "quicker material", "earlier
+//! date" or "one more split"), the `material` or the day (`on`), whether it `does`, and the `days` and
+//! `worst` lack that it leaves (0 where it does), and the side-dressings (`doses`) of the plan with it.
+//! A change that cannot be tried, because nothing quicker is known or no day is free, is not in the
+//! list.
 
 use serde::Serialize;
 
 use super::Reported;
+use super::changes::ShortAnswer;
 use super::curves::CurvesAnswer;
 use super::record::{AgainstAnswer, answers};
 use crate::engine::dose::Purpose;
@@ -82,10 +92,15 @@ struct NitrogenAnswer<'a> {
     measure_first: bool,
     given: FigureAnswer,
     not_given: FigureAnswer,
+    /// Where no plan can hold, and what came of the changes that were tried.
+    #[serde(flatten)]
+    shortage: ShortAnswer,
 }
 
 #[derive(Serialize)]
 struct MineralAnswer<'a> {
+    /// Whether a need is known for anything fed on the bed; where it is not, it stands as 0.
+    known: bool,
     need: FigureAnswer,
     credits: Vec<CreditAnswer<'a>>,
     credit: FigureAnswer,
@@ -106,7 +121,7 @@ struct CreditAnswer<'a> {
 
 /// A figure for a program.
 #[derive(Serialize)]
-struct FigureAnswer {
+pub(super) struct FigureAnswer {
     #[serde(skip_serializing_if = "String::is_empty")]
     id: String,
     value: String,
@@ -166,7 +181,7 @@ pub(super) fn unit_of<Q: Quantity>(system: UnitSystem) -> &'static Unit {
 }
 
 impl FigureAnswer {
-    fn of<Q: Quantity>(reported: &Reported<'_>, id: String, figure: &Figure<Q>) -> Self {
+    pub(super) fn of<Q: Quantity>(reported: &Reported<'_>, id: String, figure: &Figure<Q>) -> Self {
         let unit = unit_of::<Q>(reported.showing.system);
         let (low, high) = figure.range();
         let ranged = low.base() != high.base();
@@ -328,6 +343,7 @@ fn planting_answer<'a>(
             measure_first: planting.measure_first,
             given: figure("given", &planting.given),
             not_given: figure("not-given", &planting.not_given),
+            shortage: ShortAnswer::of(reported, planting),
         },
         id: base,
     }
@@ -343,6 +359,7 @@ fn mineral_answer<'a>(
         FigureAnswer::of(reported, format!("{base}/{tail}"), figure)
     };
     MineralAnswer {
+        known: bed.mineral_known(budget.nutrient),
         need: figure("need", &budget.need),
         credits: budget
             .credits

@@ -3,6 +3,7 @@
 mod budget;
 mod calendar;
 mod cautions;
+mod changes;
 mod curves;
 mod doses;
 mod glance;
@@ -28,6 +29,9 @@ use crate::engine::plan::{BedPlan, Plan};
 use crate::engine::shopping;
 use crate::quantity::Quantity;
 use crate::season::Season;
+
+/// What stands where a need, and with it a balance, is not known.
+const NOT_KNOWN: &str = "not known";
 
 /// What every report of a plan is made from.
 #[derive(Clone, Copy, Debug)]

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::work::{self, by_day};
-use super::{Reported, bed_blocks, cautions, curves, glance, record};
+use super::{NOT_KNOWN, Reported, bed_blocks, cautions, curves, glance, record};
 use crate::engine::paths::{self, Located};
 use crate::engine::plan::{BedPlan, PlantingPlan};
 use crate::engine::shopping;
@@ -141,7 +141,9 @@ fn bar(bed: &BedPlan, planting: &PlantingPlan, scale: &Scale) -> Bar {
     // What weighing leaves is no news.
     let trifle = need * Decimal::new(3, 2);
     let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
-    let verdict = if left > trifle {
+    let verdict = if !planting.need_known() {
+        Text::from(NOT_KNOWN).linked(&format!("{place}/need"))
+    } else if left > trifle {
         Text::new().warning(format!("still short {left}")).linked(&format!("{place}/shortfall"))
     } else if left < -trifle {
         Text::from(format!("over {}", -left)).linked(&format!("{place}/surplus"))
