@@ -32,7 +32,7 @@ rules! {
     NEED = "need", Definition, None, "a rate spread over an area is a weight";
     NEED_TO_COME = "need-to-come", Proposed, Some("rule-nitrate-reset"), "a nitrate test in the crop's life resets the ledger: what the crop has taken before is behind it";
 
-    CEILING = "ceiling", Proposed, Some("rule-ceiling"), "no more fertilizer is planned than the highest season rate read for the crop, less what other additions give";
+    CEILING = "ceiling", Proposed, Some("rule-ceiling"), "no more fertilizer is planned than the highest season rate read for the crop, less what other additions give; what heavy rain washed away of those leaves room again";
     LEGUME_CAP = "legume-cap", CommonPractice, Some("common-practice"), "legumes fix their own nitrogen: at most 40 lb per acre at sowing, and none to pea or pole bean on ground with 3 % organic matter";
     PLANNED = "planned", Definition, None, "what is short, up to the ceiling";
 

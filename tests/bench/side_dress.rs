@@ -116,16 +116,38 @@ fn balance(setting: &Setting<'_>, planting: &PlantingPlan, doses: &[Dose]) -> Ba
     Timeline::of(&setting.climate, crop, life, need, credits, &serving).balance()
 }
 
+/// Kilogram-days unused on plantings that both ways hold alike: where the published weeks leave a crop
+/// short for longer, they leave less lying for no better reason than that.
+#[derive(Default)]
+struct HeldAlike {
+    plantings: usize,
+    solved: f64,
+    by_weeks: f64,
+}
+
 /// Both ways of dressing one garden, the whole season's reckoning around them.
-fn compare(seed: u64, season: &Season, solved: &mut Sums, by_weeks: &mut Sums) {
+fn compare(
+    seed: u64,
+    season: &Season,
+    solved: &mut Sums,
+    by_weeks: &mut Sums,
+    alike: &mut HeldAlike,
+) {
     let setting = Setting::new(season, units_of(seed), today());
     let planned = plan::plan_compared(season, units_of(seed), today(), &[]);
     let (mut ours, mut theirs) = ((Vec::new(), Vec::new()), (Vec::new(), Vec::new()));
     for bed in &planned.beds {
         let weeks = bed.by_weeks.as_ref().unwrap_or(&bed.doses);
         for planting in &bed.plantings {
-            ours.1.push(balance(&setting, planting, &bed.doses));
-            theirs.1.push(balance(&setting, planting, weeks));
+            let one = balance(&setting, planting, &bed.doses);
+            let other = balance(&setting, planting, weeks);
+            if other.days_short <= one.days_short {
+                alike.plantings += 1;
+                alike.solved += one.unused;
+                alike.by_weeks += other.unused;
+            }
+            ours.1.push(one);
+            theirs.1.push(other);
         }
         ours.0.extend(&bed.doses);
         theirs.0.extend(weeks);
@@ -137,7 +159,7 @@ fn compare(seed: u64, season: &Season, solved: &mut Sums, by_weeks: &mut Sums) {
 fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
     let mut times = Vec::new();
     let (mut solved, mut by_weeks) = (Sums::default(), Sums::default());
-    let mut held = 0;
+    let (mut held, mut alike) = (0, HeldAlike::default());
     for seed in 0..GARDENS {
         let season = garden(seed, beds_of(seed));
         let problem = problem(seed, &season);
@@ -146,7 +168,7 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
         let plantings = problem.plantings.iter().zip(&plan.plantings);
         held +=
             plantings.map(|(planting, kept)| avoidable(&problem, planting, kept)).sum::<usize>();
-        compare(seed, &season, &mut solved, &mut by_weeks);
+        compare(seed, &season, &mut solved, &mut by_weeks, &mut alike);
     }
     let by_seed: Vec<Duration> = times.iter().map(|(time, _)| *time).collect();
     times.sort_unstable();
@@ -163,6 +185,14 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
             "  {name}: {visits:.2} visits, {unused:.3} pound-days unused, {short:.1} crop-days short a garden"
         )?;
     }
+    writeln!(
+        out,
+        "  on {} plantings that the published weeks hold no worse: solved {:.3}, published weeks {:.3} \
+         pound-days unused a garden",
+        alike.plantings,
+        mean(alike.solved / KILOGRAMS_PER_POUND),
+        mean(alike.by_weeks / KILOGRAMS_PER_POUND),
+    )?;
     let many = problem(7, &garden(7, MANY_BEDS));
     let (plan, time) = timed(&many);
     let (visits, plantings) = (plan.visits.len(), many.plantings.len());
@@ -172,7 +202,7 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
         && time < MANY
         && held == 0
         && solved.visits < by_weeks.visits
-        && solved.unused < by_weeks.unused;
+        && alike.solved < alike.by_weeks;
     let highs = against_highs(out, &by_seed)?;
     let verdict = match (reached, highs) {
         (true, Some(true)) => "all figures reached",

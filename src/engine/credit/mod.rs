@@ -272,14 +272,28 @@ fn sum_range(credits: &[Credit]) -> (Mass, Mass) {
     })
 }
 
-/// What is left of a planting's ceiling once its credits that count as additions are taken off.
+/// What is left of a planting's ceiling once its credits that count as additions are taken off. What
+/// rain has washed away of them, beyond all that the ground itself gave, leaves room again.
 pub fn ceiling_left(gross: &Figure<Mass>, credits: &[Credit]) -> Figure<Mass> {
-    let off: Vec<&Figure<Mass>> = credits
-        .iter()
-        .filter(|credit| credit.kind.off_ceiling() && credit.nitrogen.value() > Mass::ZERO)
-        .map(|credit| &credit.nitrogen)
-        .collect();
-    ceiling::left(gross, &off)
+    let some = |credit: &&Credit| credit.nitrogen.value() > Mass::ZERO;
+    let (off, ground): (Vec<&Credit>, Vec<&Credit>) =
+        credits.iter().filter(some).partition(|credit| credit.kind.off_ceiling());
+    let nitrogen = |credits: &[&Credit]| -> Vec<Figure<Mass>> {
+        credits.iter().map(|credit| credit.nitrogen.clone()).collect()
+    };
+    let rains: Vec<&Credit> =
+        credits.iter().filter(|credit| credit.kind == CreditKind::Rain).collect();
+    let additions = nitrogen(&off);
+    if rains.is_empty() || off.is_empty() {
+        return ceiling::left(gross, &additions.iter().collect::<Vec<_>>());
+    }
+    let none = Figure::fixed("nothing", Mass::ZERO, &rules::RAIN);
+    let washed = (&none - &Figure::total(&nitrogen(&rains))).called("washed away by rain");
+    let ground = Figure::total(&nitrogen(&ground)).called("given by the ground");
+    let of_additions = (&washed - &ground).at_least_zero().called("washed away of what was added");
+    let added = Figure::total(&additions).called("given by other additions");
+    let still = (&added - &of_additions).at_least_zero().by("still there of it", &rules::CEILING);
+    ceiling::left(gross, &[&still])
 }
 
 /// Notes a likely range as shares of the value.

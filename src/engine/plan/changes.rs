@@ -161,15 +161,8 @@ impl Again<'_> {
         // Where no visit is open at all, a day before the last useful one may still be.
         let usual = asked.first_visit.unwrap_or(asked.last_useful + 1);
         let visits = solved::visits(self.setting, None);
-        // No dressing falls closer than half a week before a visit.
-        let apart = |day: &Date| {
-            let next = visits.iter().find(|visit| **visit >= *day);
-            next.is_none_or(|next| *next == *day || *next - *day >= DAYS_APART)
-        };
-        let days: Vec<Date> = (asked.earliest.number()..usual.number())
-            .map(Date::from_number)
-            .filter(apart)
-            .collect();
+        let days: Vec<Date> =
+            (asked.earliest.number()..usual.number()).map(Date::from_number).collect();
         let first = *days.first()?;
         let wide = Trial {
             planting: asked.planting,
@@ -177,12 +170,16 @@ impl Again<'_> {
             first: Some(first),
             ..Trial::default()
         };
-        let open =
-            |day: Date, visit: Date| visit == day || (visit > day && visits.contains(&visit));
+        // A visit within half a week of it gives way.
+        let near = |day: Date, visit: Date| visit > day && visit - day < DAYS_APART;
+        let open = |day: Date, visit: Date| {
+            visit == day || (visit > day && visits.contains(&visit) && !near(day, visit))
+        };
         let on_visits = days.iter().copied().filter(|day| visits.contains(day)).collect();
         let best = self.best(&wide, on_visits, open).filter(|best| best.does);
         let day = best.or_else(|| self.best(&wide, days, open))?.day;
-        let trial = Trial { days: vec![day], first: Some(day), ..wide };
+        let closed = visits.iter().copied().filter(|visit| near(day, *visit)).collect();
+        let trial = Trial { days: vec![day], first: Some(day), closed, ..wide };
         Some(self.solved(ChangeKind::Earlier(day), &trial))
     }
 

@@ -55,6 +55,8 @@ pub(super) struct Trial {
     pub days: Vec<Date>,
     /// The day it may be dressed from, where that is not the usual one.
     pub first: Option<Date>,
+    /// Visits on which it is not dressed.
+    pub closed: Vec<Date>,
 }
 
 /// For whom, and from when, a request is drawn up.
@@ -127,7 +129,7 @@ pub(super) fn request(
     let first_possible = tried.and_then(|trial| trial.first).unwrap_or(asked.first);
     let usual = |day: Date| day.weekday() == setting.visit_day();
     let cap_on = |day: Date| {
-        let open = tried.is_some() || usual(day);
+        let open = tried.map_or(usual(day), |trial| !trial.closed.contains(&day));
         if !open || day < first_possible || day > last_useful {
             return 0.0;
         }
