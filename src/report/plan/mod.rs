@@ -11,6 +11,8 @@ mod json;
 mod page;
 mod record;
 mod sheet;
+#[cfg(test)]
+mod tests;
 mod work;
 
 pub use calendar::calendar;
