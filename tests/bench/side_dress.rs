@@ -193,6 +193,7 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
         mean(alike.solved / KILOGRAMS_PER_POUND),
         mean(alike.by_weeks / KILOGRAMS_PER_POUND),
     )?;
+    whole_plans(out)?;
     let many = problem(7, &garden(7, MANY_BEDS));
     let (plan, time) = timed(&many);
     let (visits, plantings) = (plan.visits.len(), many.plantings.len());
@@ -211,6 +212,30 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
     };
     writeln!(out, "{verdict}")?;
     Ok(if reached && highs != Some(false) { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// How long whole plans take, and what it adds to try changes where no plan can hold a crop.
+fn whole_plans(out: &mut impl Write) -> io::Result<()> {
+    let (mut plain, mut advised, mut short) = (Duration::ZERO, Duration::ZERO, 0);
+    for seed in 0..GARDENS {
+        let season = garden(seed, beds_of(seed));
+        let start = Instant::now();
+        plan::plan(&season, units_of(seed), today(), &[]);
+        plain += start.elapsed();
+        let start = Instant::now();
+        let planned = plan::plan_advised(&season, units_of(seed), today(), &[]);
+        advised += start.elapsed();
+        let plantings = planned.beds.iter().flat_map(|bed| &bed.plantings);
+        short += plantings.filter(|planting| planting.shortage.is_some()).count();
+    }
+    let gardens = u32::try_from(GARDENS).unwrap_or(1);
+    let added = advised.saturating_sub(plain);
+    let each = added / u32::try_from(short).unwrap_or(1).max(1);
+    writeln!(
+        out,
+        "  whole plans: {:.2?} a garden; changes tried for {short} plantings: {each:.2?} each",
+        plain / gardens
+    )
 }
 
 /// Has HiGHS solve the same gardens; tells whether all is as it should be, nothing where it cannot be

@@ -6,7 +6,7 @@ use crate::engine::dose::before::QUICK_DAYS;
 use crate::engine::dose::{Dose, Ready};
 use crate::engine::release::Release;
 use crate::engine::setting::Setting;
-use crate::engine::side_dress::{self, Shortage};
+use crate::engine::side_dress::{self, Problem, Shortage};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::Mass;
 use crate::record::Applied;
@@ -164,7 +164,7 @@ impl Again<'_> {
         let days: Vec<Date> =
             (asked.earliest.number()..usual.number()).map(Date::from_number).collect();
         let first = *days.first()?;
-        let wide = Trial {
+        let trial = Trial {
             planting: asked.planting,
             days: days.clone(),
             first: Some(first),
@@ -176,10 +176,13 @@ impl Again<'_> {
             visit == day || (visit > day && visits.contains(&visit) && !near(day, visit))
         };
         let on_visits = days.iter().copied().filter(|day| visits.contains(day)).collect();
-        let best = self.best(&wide, on_visits, open).filter(|best| best.does);
-        let day = best.or_else(|| self.best(&wide, days, open))?.day;
+        let wide = self.wide(trial)?;
+        let best = wide.best(on_visits, open).filter(|best| best.does);
+        let day = best.or_else(|| wide.best(days, open))?.day;
         let closed = visits.iter().copied().filter(|visit| near(day, *visit)).collect();
-        let trial = Trial { days: vec![day], first: Some(day), closed, ..wide };
+        let planting = asked.planting;
+        let trial =
+            Trial { planting, days: vec![day], first: Some(day), closed, ..Trial::default() };
         Some(self.solved(ChangeKind::Earlier(day), &trial))
     }
 
@@ -194,42 +197,21 @@ impl Again<'_> {
             .map(|visit| *visit + DAYS_APART)
             .take_while(|day| *day <= asked.last_useful)
             .collect();
-        let wide = Trial { planting: asked.planting, days: days.clone(), ..Trial::default() };
+        let planting = asked.planting;
+        let trial = Trial { planting, days: days.clone(), ..Trial::default() };
         let open = |day: Date, visit: Date| visit == day || visits.contains(&visit);
-        let day = self.best(&wide, days, open)?.day;
-        let trial = Trial { days: vec![day], ..wide };
+        let day = self.wide(trial)?.best(days, open)?.day;
+        let trial = Trial { planting, days: vec![day], ..Trial::default() };
         Some(self.solved(ChangeKind::OneMore(day), &trial))
     }
 
-    /// The best of the days of a trial, rising: tells for each of them which visits are open, and
-    /// looks how short the planting stays with all those at their caps.
-    fn best(
-        &self,
-        wide: &Trial,
-        days: Vec<Date>,
-        open: impl Fn(Date, Date) -> bool,
-    ) -> Option<Best> {
-        let planned = self.planned(self.schedule, wide);
-        let at = planned.requests.iter().position(|one| one.planting == wide.planting)?;
-        let request = &planned.requests[at];
-        let problem = solved::problem(self.setting, &planned.requests[at..=at], Some(wide));
-        let left = |day: Date| {
-            let mut planting = problem.plantings[0].clone();
-            for (cap, visit) in planting.caps.iter_mut().zip(&problem.visits) {
-                if !open(day, *visit) {
-                    *cap = 0.0;
-                }
-            }
-            let left = side_dress::shortage(&problem, &planting, request.trifle);
-            left.map_or((0, 0.0), |left| (left.days, left.worst))
-        };
-        let tried = days.into_iter().rev().map(|day| (left(day), day));
-        let better = |best: ((usize, f64), Date), one: ((usize, f64), Date)| {
-            let ((days, worst), (least_days, least)) = (one.0, best.0);
-            let fewer = days < least_days || (days == least_days && worst < least * SAME);
-            if fewer { one } else { best }
-        };
-        tried.reduce(better).map(|((days, _), day)| Best { day, does: days == 0 })
+    /// The planting with all days of a trial open at once.
+    fn wide(&self, trial: Trial) -> Option<Wide> {
+        let requests = self.planned(self.schedule, &trial).requests;
+        let request = requests.into_iter().find(|one| one.planting == trial.planting)?;
+        let trifle = request.trifle;
+        let problem = solved::problem(self.setting, &[request], Some(&trial));
+        Some(Wide { problem, trifle })
     }
 
     /// Plans the bed with something tried, solves it, and tells where it is still short.
@@ -247,5 +229,36 @@ impl Again<'_> {
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
         let bed = &self.setting.season.beds[self.index];
         bed::plan(self.setting, self.index, bed, self.applied, Some(schedule), Some(trial))
+    }
+}
+
+/// A planting that may be dressed on many days, to see which of them are of use.
+struct Wide {
+    problem: Problem,
+    trifle: f64,
+}
+
+impl Wide {
+    /// The best of some days, rising: tells for each of them which visits are open, and looks how
+    /// short the planting stays with all those at their caps.
+    fn best(&self, days: Vec<Date>, open: impl Fn(Date, Date) -> bool) -> Option<Best> {
+        let problem = &self.problem;
+        let left = |day: Date| {
+            let mut planting = problem.plantings.first()?.clone();
+            for (cap, visit) in planting.caps.iter_mut().zip(&problem.visits) {
+                if !open(day, *visit) {
+                    *cap = 0.0;
+                }
+            }
+            let left = side_dress::shortage(problem, &planting, self.trifle);
+            Some(left.map_or((0, 0.0), |left| (left.days, left.worst)))
+        };
+        let tried = days.into_iter().rev().filter_map(|day| Some((left(day)?, day)));
+        let better = |best: ((usize, f64), Date), one: ((usize, f64), Date)| {
+            let ((days, worst), (least_days, least)) = (one.0, best.0);
+            let fewer = days < least_days || (days == least_days && worst < least * SAME);
+            if fewer { one } else { best }
+        };
+        tried.reduce(better).map(|((days, _), day)| Best { day, does: days == 0 })
     }
 }
