@@ -194,3 +194,21 @@ fn equal_plans_take_the_later_days() {
     let plan = solve(&Problem { visits, materials, plantings: vec![planting] });
     assert_eq!(plan.visits, [start() + 14]);
 }
+
+#[test]
+fn a_trifle_is_no_shortage() {
+    // One visit with a cap of 30, from day 7 on, for a need of 10 that grows to 33 on the last days.
+    let need: Vec<f64> = (0..20).map(|day| if day < 15 { 10.0 } else { 33.0 }).collect();
+    let visits = vec![start() + 7];
+    let planting =
+        Planting { material: 0, first: start(), need, caps: vec![30.0], weight: 1.0, bulk: 1.0 };
+    let materials = vec![Material { released: vec![vec![1.0]] }];
+    let problem = Problem { visits, materials, plantings: vec![planting] };
+    let short = |trifle| shortage(&problem, &problem.plantings[0], trifle);
+    let whole = short(0.0).expect("short before the visit and at the end");
+    assert_eq!((whole.from, whole.days, whole.worst), (start(), 12, 10.0));
+    assert_eq!((whole.worst_on, whole.at_end), (start(), 3.0));
+    let first = short(5.0).expect("short before the visit");
+    assert_eq!((first.from, first.days, first.worst), (start(), 7, 10.0));
+    assert_eq!(short(10.0), None);
+}
