@@ -116,8 +116,8 @@ fn balance(setting: &Setting<'_>, planting: &PlantingPlan, doses: &[Dose]) -> Ba
     Timeline::of(&setting.climate, crop, life, need, credits, &serving).balance()
 }
 
-/// Kilogram-days unused on plantings that both ways hold alike: where the published weeks leave a crop
-/// short for longer, they leave less lying for no better reason than that.
+/// Kilogram-days unused on plantings that the published weeks leave short on no more days than the
+/// solved plan: where they leave a crop short for longer, they leave less lying for that very reason.
 #[derive(Default)]
 struct HeldAlike {
     plantings: usize,
@@ -198,20 +198,25 @@ fn figures(out: &mut impl Write) -> io::Result<ExitCode> {
     let (plan, time) = timed(&many);
     let (visits, plantings) = (plan.visits.len(), many.plantings.len());
     writeln!(out, "{MANY_BEDS} beds, {plantings} plantings to dress: {time:.2?}, {visits} visits")?;
-    let reached = median < MEDIAN
-        && worst.0 < WORST
-        && time < MANY
-        && held == 0
-        && solved.visits < by_weeks.visits
-        && alike.solved < alike.by_weeks;
     let highs = against_highs(out, &by_seed)?;
-    let verdict = match (reached, highs) {
-        (true, Some(true)) => "all figures reached",
-        (true, None) => "all figures reached but those of HiGHS, which was not asked",
-        _ => "a figure was missed",
-    };
-    writeln!(out, "{verdict}")?;
-    Ok(if reached && highs != Some(false) { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    let figures = [
+        ("the median", median < MEDIAN),
+        ("the worst", worst.0 < WORST),
+        ("many beds", time < MANY),
+        ("crop-days that could have been held", held == 0),
+        ("fewer visits than the published weeks", solved.visits < by_weeks.visits),
+        ("less unused than the published weeks", solved.unused < by_weeks.unused),
+        ("HiGHS", highs != Some(false)),
+    ];
+    let missed: Vec<&str> =
+        figures.iter().filter(|(_, reached)| !reached).map(|(name, _)| *name).collect();
+    if !missed.is_empty() {
+        writeln!(out, "missed: {}", missed.join(", "))?;
+        return Ok(ExitCode::FAILURE);
+    }
+    let but = if highs.is_none() { " but those of HiGHS, which was not asked" } else { "" };
+    writeln!(out, "all figures reached{but}")?;
+    Ok(ExitCode::SUCCESS)
 }
 
 /// How long whole plans take, and what it adds to try changes where no plan can hold a crop.
