@@ -8,6 +8,7 @@
 //! same beds and shed give the same list everywhere, in whatever order they were written.
 
 mod assemble;
+mod assign;
 mod block;
 mod case;
 mod choose;
@@ -25,6 +26,7 @@ mod solve;
 #[cfg(test)]
 mod tests;
 
+pub use assign::{Assigned, assign};
 pub use demand::{Alternative, Certainty, Demand, Draw, Limit, Part};
 pub use list::{
     Answer, Line, List, MaterialSum, Measure, Met, NextBest, Note, OfferName, Proof, Rival, Unmet,

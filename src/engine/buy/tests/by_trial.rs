@@ -4,10 +4,10 @@ use super::*;
 use crate::quantity::{Quantity, Share};
 
 /// A small generator, so that every run tries the same sheds.
-struct Dice(u64);
+pub(super) struct Dice(pub(super) u64);
 
 impl Dice {
-    fn roll(&mut self, sides: u64) -> u64 {
+    pub(super) fn roll(&mut self, sides: u64) -> u64 {
         self.0 =
             self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % sides
@@ -19,7 +19,7 @@ impl Dice {
         }
     }
 
-    fn mass(&mut self, sides: u64) -> Mass {
+    pub(super) fn mass(&mut self, sides: u64) -> Mass {
         Mass::from_kg(Decimal::new(i64::try_from(self.roll(sides)).expect("small") + 1, 1))
     }
 }

@@ -1,5 +1,6 @@
 //! What a list must be, against sums done by hand and against trying every list.
 
+mod assigning;
 mod by_hand;
 mod by_trial;
 mod extremes;
