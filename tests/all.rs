@@ -1,5 +1,6 @@
 //! One test binary.
 
+mod best;
 mod catalogue;
 mod change_cases;
 mod check_cases;

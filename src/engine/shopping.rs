@@ -1,35 +1,61 @@
 //! What a plan asks of the shed: its doses as demands, the shed and the suppliers as offers.
 
+mod rivals;
+mod wanting;
+
 use super::buy::{
-    self, Alternative, Answer, Certainty, Demand, List, Offer, Pack, Shed, Stock, Supplier,
+    self, Alternative, Answer, Certainty, Demand, List, Note, Offer, Pack, Shed, Stock, Supplier,
 };
 use super::paths::dose_path;
-use super::plan::Plan;
+use super::plan::{Chosen, Plan};
 use crate::calendar::Date;
 use crate::nutrient::Npk;
-use crate::quantity::{Mass, Money, Positive};
+use crate::quantity::{Mass, Money, Positive, Share};
 use crate::season::{Season, ShedItem};
 
 /// The shopping lists of a season: whole packs at least cost for all doses from a day on.
 pub fn list(season: &Season, plan: &Plan, today: Option<Date>) -> Answer {
-    buy::buy(&shed(season), &demands(plan, today), &[])
+    let shed = shed(season);
+    let mut asked = demands(plan, today);
+    asked.extend(wanting::unmet_needs(season, plan, today));
+    let mut answer = buy::buy(&shed, &asked, &[]);
+    if !plan.chosen.open.is_empty() {
+        rivals::weigh_choices(&shed, plan, today, &mut answer.certain);
+    }
+    answer.certain.notes.extend(chosen(plan));
+    answer
 }
 
-/// The certain list alone, without asking what each offer was weighed against: what a plan ends with.
+/// The certain list and the possible one, without asking what each offer was weighed against: what a
+/// plan ends with.
 pub fn short_list(season: &Season, plan: &Plan, today: Option<Date>) -> (List, List) {
+    let mut asked = demands(plan, today);
+    asked.extend(wanting::unmet_needs(season, plan, today));
     let (certain, possible): (Vec<Demand>, Vec<Demand>) =
-        demands(plan, today).into_iter().partition(|demand| demand.certainty == Certainty::Certain);
+        asked.into_iter().partition(|demand| demand.certainty == Certainty::Certain);
     let shed = shed(season);
-    let list = buy::least_list(&shed, &certain, &[]);
-    let mut later = shed;
-    later.stock.retain(|held| list.materials.iter().all(|sum| sum.material != held.material));
-    later.stock.extend(
+    let mut list = buy::least_list(&shed, &certain, &[]);
+    let besides = buy::least_list(&left_over(shed, &list), &possible, &[]);
+    list.notes.extend(chosen(plan));
+    (list, besides)
+}
+
+/// The shed once a list was bought and spread.
+pub fn left_over(mut shed: Shed, list: &List) -> Shed {
+    shed.stock.retain(|held| list.materials.iter().all(|sum| sum.material != held.material));
+    shed.stock.extend(
         list.materials
             .iter()
             .map(|sum| Stock { material: sum.material.clone(), on_hand: sum.left_over }),
     );
-    let besides = buy::least_list(&later, &possible, &[]);
-    (list, besides)
+    shed
+}
+
+/// What is to be said of the choice of materials, where there was one.
+fn chosen(plan: &Plan) -> Option<Note> {
+    let Chosen { open, proven, could_save, .. } = &plan.chosen;
+    let several = open.iter().any(|place| place.ways.len() > 1);
+    several.then_some(Note::Chosen { proven: *proven, could_save: *could_save })
 }
 
 /// Every dose from a day on, with the material it was planned with.
@@ -88,4 +114,9 @@ fn offer(item: &ShedItem) -> Option<Offer> {
         packs: packs.collect(),
         minimum: None,
     })
+}
+
+/// A count as a factor of money.
+fn share_of(count: u64) -> Share {
+    Share::from_fraction(count.into())
 }

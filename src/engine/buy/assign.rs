@@ -14,7 +14,7 @@ use super::choose::choose;
 use super::demand::{Alternative, Demand, Limit};
 use super::exact::{Settled, shortfall};
 use super::shed::Shed;
-use crate::quantity::{Mass, Share};
+use crate::quantity::{Mass, Money, Share};
 
 /// Most turns of the search over one part of the garden.
 const MOST_TURNS: usize = 150;
@@ -30,6 +30,8 @@ pub struct Assigned {
     pub ways: Vec<usize>,
     /// Whether no other choice is better.
     pub proven: bool,
+    /// Money that a better choice could save at most: zero where none is better.
+    pub could_save: Money,
 }
 
 /// Returns the way of each demand with which the list is least. Paths of demands with several ways
@@ -40,21 +42,23 @@ pub fn assign(shed: &Shed, demands: &[Demand], limits: &[Limit]) -> Assigned {
         demand.alternatives.sort();
         demand.alternatives.dedup();
     }
-    let mut search = Search { shed, limits, demands: &sorted };
-    let (mut chosen, mut proven) = (vec![0; demands.len()], true);
+    let search = Search { shed, limits, demands: &sorted };
+    let (mut chosen, mut proven, mut spare) = (vec![0; demands.len()], true, Decimal::ZERO);
     for (aim, part) in search.parts() {
-        let (ways, sure) = search.settle(&part, aim);
-        for (demand, way) in part.iter().zip(ways) {
+        let settled = search.settle(&part, aim);
+        for (demand, way) in part.iter().zip(settled.ways) {
             chosen[*demand] = way;
         }
-        proven &= sure;
+        proven &= settled.spare.is_none();
+        spare += settled.spare.filter(|_| aim == Aim::Cost).unwrap_or_default();
     }
     let original = |(at, way): (usize, usize)| {
         let wanted = sorted[at].alternatives.get(way);
         let found = |one: &Alternative| Some(one) == wanted;
         demands[at].alternatives.iter().position(found).unwrap_or(0)
     };
-    Assigned { ways: chosen.into_iter().enumerate().map(original).collect(), proven }
+    let ways = chosen.into_iter().enumerate().map(original).collect();
+    Assigned { ways, proven, could_save: Money::from_units(spare) }
 }
 
 /// What a list comes to: doses short, phosphate where there is enough, money or weight.
@@ -102,6 +106,12 @@ struct Relaxed {
     shares: Vec<Vec<Share>>,
 }
 
+/// The ways of a part's demands; and, where the search was cut short, what a better choice could save.
+struct Part {
+    ways: Vec<usize>,
+    spare: Option<Decimal>,
+}
+
 struct Search<'a> {
     shed: &'a Shed,
     limits: &'a [Limit],
@@ -110,7 +120,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// The demands that hang together, with what is made least for them.
-    fn parts(&mut self) -> Vec<(Aim, Vec<usize>)> {
+    fn parts(&self) -> Vec<(Aim, Vec<usize>)> {
         let case = Case::new(self.shed, self.demands, self.limits);
         let market = Market { case: &case, forbidden: None };
         let all: Vec<usize> = (0..case.demands.len()).collect();
@@ -133,22 +143,30 @@ impl Search<'_> {
         joined.iter().chain(&by_weight).map(|block| (block.aim, members(block))).collect()
     }
 
-    /// Settles the demands of one part; tells whether no other choice is better.
-    fn settle(&self, part: &[usize], aim: Aim) -> (Vec<usize>, bool) {
+    /// Settles the demands of one part.
+    fn settle(&self, part: &[usize], aim: Aim) -> Part {
         let open = part.iter().any(|at| self.demands[*at].alternatives.len() > 1);
+        let first = || vec![0; part.len()];
         if !open {
-            return (vec![0; part.len()], true);
+            return Part { ways: first(), spare: None };
         }
+        let mut least: Option<Decimal> = None;
         let turns = (MOST_WORK / part.len().max(1)).clamp(1, MOST_TURNS);
         let mut best: Option<(Score, Vec<usize>)> = None;
         let mut waiting: Vec<Vec<Option<usize>>> = vec![vec![None; part.len()]];
         let mut taken = 0;
         while let Some(settled) = waiting.pop() {
             if taken >= turns {
-                return (best.map_or_else(|| vec![0; part.len()], |(_, ways)| ways), false);
+                let amount = best.as_ref().map_or(Decimal::ZERO, |(score, _)| score.amount);
+                let spare = (amount - least.unwrap_or_default()).max(Decimal::ZERO);
+                return Part {
+                    ways: best.map_or_else(first, |(_, ways)| ways),
+                    spare: Some(spare),
+                };
             }
             taken += 1;
             let relaxed = self.relax(part, &settled, aim);
+            least.get_or_insert(relaxed.bound.amount);
             if best.as_ref().is_some_and(|(score, _)| !relaxed.bound.better_than(score)) {
                 continue;
             }
@@ -172,7 +190,7 @@ impl Search<'_> {
                 waiting.push(next);
             }
         }
-        (best.map_or_else(|| vec![0; part.len()], |(_, ways)| ways), true)
+        Part { ways: best.map_or_else(first, |(_, ways)| ways), spare: None }
     }
 
     /// Solves a part with some of its demands settled.

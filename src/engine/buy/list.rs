@@ -136,6 +136,13 @@ pub enum Note {
         /// Keys of all materials chosen by weight.
         chosen: Vec<String>,
     },
+    /// Materials were chosen among those in the shed.
+    Chosen {
+        /// Whether no other choice that feeds the beds as well costs less.
+        proven: bool,
+        /// What another choice could save at most, where that is known.
+        could_save: Option<Money>,
+    },
     /// The order stays below what the supplier asks for, or cannot be held against it for want
     /// of prices.
     BelowMinimum {

@@ -24,7 +24,7 @@ const OVER_POUNDS_PER_ACRE: i64 = 10;
 /// Most total nitrogen of manure in a year, in kilograms per hectare.
 const MANURE_KG_PER_HA: i64 = 170;
 /// A dose that brings less of its need than this, in percent, is not worth spreading.
-const LEAST_PERCENT_OF_NEED: i64 = 3;
+pub(super) const LEAST_PERCENT_OF_NEED: i64 = 3;
 /// Days within which nitrogen counts as quick.
 pub(in crate::engine) const QUICK_DAYS: i32 = 14;
 
@@ -100,8 +100,13 @@ pub struct Spread {
     pub notes: Vec<String>,
 }
 
-/// Feeds a bed on one day before planting.
+/// Feeds a bed on one day before planting with the materials listed.
 pub fn spread(event: &Event<'_>) -> Spread {
+    spread_with(event, event.materials)
+}
+
+/// Feeds a bed on one day before planting with these materials instead of those listed.
+pub fn spread_with(event: &Event<'_>, materials: &[Ready]) -> Spread {
     let starter = starter(event);
     let mut state = Spread {
         doses: Vec::new(),
@@ -113,7 +118,7 @@ pub fn spread(event: &Event<'_>) -> Spread {
         notes: Vec::new(),
     };
     for nutrient in [Nutrient::Phosphate, Nutrient::Potash, Nutrient::Nitrogen] {
-        fill(event, nutrient, &mut state);
+        fill(event, materials, nutrient, &mut state);
     }
     state
 }
@@ -136,12 +141,12 @@ fn starter(event: &Event<'_>) -> Figure<Mass> {
     (&least * &event.area).by("starter", &rules::BEFORE_PLANTING)
 }
 
-fn fill(event: &Event<'_>, nutrient: Nutrient, state: &mut Spread) {
+fn fill(event: &Event<'_>, materials: &[Ready], nutrient: Nutrient, state: &mut Spread) {
     let mut tried: Vec<String> = Vec::new();
     let mut held_back = false;
     while state.room[nutrient].short.value() > Mass::ZERO {
         let short = Npk::from_fn(|one| state.room[one].short.value() > Mass::ZERO);
-        let mut candidates: Vec<&Ready> = order(event.materials, nutrient, &short);
+        let mut candidates: Vec<&Ready> = order(materials, nutrient, &short);
         candidates.retain(|ready| {
             let name = ready.name();
             !tried.iter().any(|one| one == name)

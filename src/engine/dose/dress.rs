@@ -28,7 +28,7 @@ const ADDED_AFTER_DAYS: i32 = 14;
 const LEAST_SHARE_OF_A_DOSE: f64 = 0.1;
 
 /// A planting that is side-dressed.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Dressed<'a> {
     /// The season's setting.
     pub setting: &'a Setting<'a>,

@@ -2,7 +2,8 @@
 
 use crate::engine::content::{Content, Handling};
 use crate::nutrient::{Npk, Nutrient};
-use crate::season::{Bed, Feed, Feeding, Season, Stuff};
+use crate::quantity::Mass;
+use crate::season::{Bed, Feed, Feeding, Said, Season, ShedItem, Stuff};
 
 /// A material ready to be dosed.
 #[derive(Clone, Debug)]
@@ -29,6 +30,11 @@ impl Ready {
         self.content.carries(nutrient)
     }
 
+    /// Whether it is manure that has not been composted, which must lie for months before a harvest.
+    pub fn is_raw_manure(&self) -> bool {
+        self.stuff.material.cautions.iter().any(|key| key == "raw-manure")
+    }
+
     /// Whether it carries another nutrient that is not short.
     pub(in crate::engine) fn brings_what_is_not_short(
         &self,
@@ -50,56 +56,106 @@ pub struct Feeds {
     pub side: Vec<Ready>,
     /// Whether nothing was listed and the usual mineral or organic materials were assumed.
     pub assumed: bool,
+    /// Whether what is spread before planting is chosen among those of `before`.
+    pub choose_before: bool,
+    /// Whether what is side-dressed is chosen among those of `side`.
+    pub choose_side: bool,
 }
 
 impl Feeds {
     /// Reads the materials of a bed: its own feeding, else the garden's, else (where neither names
     /// any) usual ones.
     pub fn of(season: &Season, bed: &Bed) -> Self {
-        let pick = |part: fn(&Feeding) -> Option<&Feed>| {
-            part(&bed.feeding).or_else(|| part(&season.feeding)).map(|feed| named(season, feed))
-        };
-        let before = pick(|feeding| feeding.before_planting.as_ref().map(|said| &said.value));
-        let side = pick(|feeding| feeding.side_dress.as_ref().map(|said| &said.value));
+        let before = said(season, bed, |feeding| feeding.before_planting.as_ref());
+        let side = said(season, bed, |feeding| feeding.side_dress.as_ref());
         if before.is_none() && side.is_none() {
             let (before, side) = usual(season);
-            return Self { before, side, assumed: true };
+            return Self { before, side, assumed: true, choose_before: false, choose_side: false };
         }
-        Self { before: before.unwrap_or_default(), side: side.unwrap_or_default(), assumed: false }
+        let chosen = |feed: Option<&Feed>| matches!(feed, Some(Feed::Best));
+        let read = |feed: Option<&Feed>| feed.map_or_else(Vec::new, |feed| named(season, feed));
+        let mut side_listed = read(side);
+        if chosen(side) {
+            // Raw manure is never spread on a growing crop unless the grower names it.
+            side_listed.retain(|ready| !ready.is_raw_manure());
+        }
+        Self {
+            before: read(before),
+            side: side_listed,
+            assumed: false,
+            choose_before: chosen(before),
+            choose_side: chosen(side),
+        }
+    }
+
+    /// Whether any material of a bed is to be chosen.
+    pub fn any_chosen(season: &Season, bed: &Bed) -> bool {
+        let best = |part| matches!(said(season, bed, part), Some(Feed::Best));
+        best(|feeding| feeding.before_planting.as_ref())
+            || best(|feeding| feeding.side_dress.as_ref())
     }
 }
 
-/// The materials named, or all in the shed where the program is to choose.
+/// What was said of one purpose: of the bed, else of the garden.
+fn said<'a>(
+    season: &'a Season,
+    bed: &'a Bed,
+    part: fn(&Feeding) -> Option<&Said<Feed>>,
+) -> Option<&'a Feed> {
+    part(&bed.feeding).or_else(|| part(&season.feeding)).map(|said| &said.value)
+}
+
+/// The materials named, or where the program is to choose all of the shed that are to be had and
+/// suit, by name.
 fn named(season: &Season, feed: &Feed) -> Vec<Ready> {
     match feed {
         Feed::Named(list) => list.iter().map(Ready::of).collect(),
-        Feed::Best => season
-            .shed
-            .iter()
-            .map(|item| &item.stuff)
-            .filter(|stuff| !season.garden.organic || stuff.material.organic)
-            .map(Ready::of)
-            .collect(),
+        Feed::Best => {
+            let to_be_had = |item: &&ShedItem| {
+                item.on_hand.is_some_and(|held| held.value > Mass::ZERO) || item.offer.is_some()
+            };
+            let mut all: Vec<Ready> = season
+                .shed
+                .iter()
+                .filter(to_be_had)
+                .map(|item| &item.stuff)
+                .filter(|stuff| !season.garden.organic || stuff.material.organic)
+                .map(Ready::of)
+                .collect();
+            all.sort_by(|one, other| one.name().cmp(other.name()));
+            all.dedup_by(|one, other| one.name() == other.name());
+            all
+        }
     }
 }
 
 /// Usual materials where the grower names none: one for each nutrient.
 fn usual(season: &Season) -> (Vec<Ready>, Vec<Ready>) {
-    let (before, side): (&[&str], &[&str]) = if season.garden.organic {
-        (&["bone meal, steamed", "potassium sulfate", "feather meal"], &["blood meal"])
-    } else {
-        (&["triple superphosphate", "potassium sulfate", "ammonium sulfate"], &["ammonium sulfate"])
+    let minerals = [Nutrient::Phosphate, Nutrient::Potash];
+    let mut before: Vec<Ready> =
+        minerals.into_iter().filter_map(|nutrient| usual_for(season, nutrient)).collect();
+    let starter = if season.garden.organic { "feather meal" } else { "ammonium sulfate" };
+    before.extend(listed(season, starter));
+    (before, usual_for(season, Nutrient::Nitrogen).into_iter().collect())
+}
+
+/// The usual material for a nutrient: organic where the garden is.
+pub fn usual_for(season: &Season, nutrient: Nutrient) -> Option<Ready> {
+    let name = match (nutrient, season.garden.organic) {
+        (Nutrient::Phosphate, true) => "bone meal",
+        (Nutrient::Phosphate, false) => "triple superphosphate",
+        (Nutrient::Potash, _) => "potassium sulfate",
+        (Nutrient::Nitrogen, true) => "blood meal",
+        (Nutrient::Nitrogen, false) => "ammonium sulfate",
     };
-    let read = |names: &[&str]| {
-        let found = names.iter().filter_map(|name| season.catalogue.material(name));
-        found
-            .map(|material| {
-                let place = crate::figure::Place::default();
-                Ready::of(&Stuff { material, overrides: Default::default(), place })
-            })
-            .collect()
-    };
-    (read(before), read(side))
+    listed(season, name)
+}
+
+/// A material as the catalogue has it.
+fn listed(season: &Season, name: &str) -> Option<Ready> {
+    let material = season.catalogue.material(name)?;
+    let place = crate::figure::Place::default();
+    Some(Ready::of(&Stuff { material, overrides: Default::default(), place }))
 }
 
 /// The materials that carry a nutrient, those first that bring nothing that is not short, each group
@@ -108,4 +164,27 @@ pub fn order<'a>(list: &'a [Ready], wanted: Nutrient, short: &Npk<bool>) -> Vec<
     let mut fitting: Vec<&Ready> = list.iter().filter(|ready| ready.carries(wanted)).collect();
     fitting.sort_by_key(|ready| ready.brings_what_is_not_short(wanted, short));
     fitting
+}
+
+#[cfg(test)]
+mod tests {
+    use std::rc::Rc;
+
+    use super::*;
+    use crate::catalogue::Catalogue;
+
+    #[test]
+    fn usual_materials_carry_what_they_are_usual_for() {
+        for organic in [false, true] {
+            let text = format!("[garden]\nyear = 2027\norganic = {organic}\n");
+            let season = crate::season::read(&text, Rc::new(Catalogue::new())).expect("a season");
+            for nutrient in Nutrient::ALL {
+                let ready = usual_for(&season, nutrient).expect("a material of the catalogue");
+                assert!(ready.carries(nutrient), "{} for {}", ready.name(), nutrient.word());
+                assert!(!organic || ready.stuff.material.organic, "{}", ready.name());
+            }
+            let (before, side) = usual(&season);
+            assert_eq!((before.len(), side.len()), (3, 1));
+        }
+    }
 }

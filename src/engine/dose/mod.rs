@@ -4,10 +4,11 @@ pub mod before;
 pub mod cap;
 pub mod dress;
 mod feed;
+pub mod recipes;
 pub mod timing;
 mod weigh;
 
-pub use feed::{Feeds, Ready};
+pub use feed::{Feeds, Ready, usual_for};
 pub use weigh::{least_dose, weigh, weigh_down, weigh_under, weighing_step};
 
 use crate::calendar::Date;

@@ -7,6 +7,7 @@ use super::course::Course;
 use super::open::LATE_DAYS;
 use crate::engine::credit::released_share;
 use crate::engine::dose::dress::{self, Dressed};
+use crate::engine::dose::{Dose, Ready};
 use crate::engine::life::Life;
 use crate::engine::rules;
 use crate::figure::Figure;
@@ -23,7 +24,22 @@ impl Course<'_> {
         at: usize,
         short: &Npk<bool>,
         ceiling: Option<Figure<Mass>>,
+        materials: &[Ready],
     ) -> Option<Figure<Mass>> {
+        let (need, doses) = self.second_window(draft, at, short, ceiling, materials)?;
+        self.doses.extend(doses);
+        Some(need)
+    }
+
+    /// What a perennial must find after its harvest, and the doses that give it.
+    pub(super) fn second_window(
+        &self,
+        draft: &Draft<'_>,
+        at: usize,
+        short: &Npk<bool>,
+        ceiling: Option<Figure<Mass>>,
+        materials: &[Ready],
+    ) -> Option<(Figure<Mass>, Vec<Dose>)> {
         let planting = &draft.bed.plantings[at];
         let row = planting.supply_after_harvest().filter(|_| !draft.container)?;
         let crop = &planting.crop.value;
@@ -42,7 +58,7 @@ impl Course<'_> {
         let window = end + 1;
         let first = draft.setting.today.map_or(window, |today| today.max(window));
         if first > window + LATE_DAYS {
-            return Some(need);
+            return Some((need, Vec::new()));
         }
         let spread: Vec<Figure<Mass>> = draft
             .amendments
@@ -66,7 +82,7 @@ impl Course<'_> {
         let wanted = (&need - &given).at_least_zero().called("still wanted after harvest");
         let trifle = need.value().base() * Decimal::new(3, 2);
         if wanted.value().base() <= trifle {
-            return Some(need);
+            return Some((need, Vec::new()));
         }
         let dressed = Dressed {
             setting: draft.setting,
@@ -77,7 +93,7 @@ impl Course<'_> {
             nitrogen: wanted,
             ceiling,
             days: vec![first.next_on_or_after(draft.setting.visit_day())],
-            materials: &draft.feeds.side,
+            materials,
             short: *short,
             measure: None,
             mix: None,
@@ -86,7 +102,6 @@ impl Course<'_> {
         for dose in &mut dressings.doses {
             dose.counts.clear();
         }
-        self.doses.extend(dressings.doses);
-        Some(need)
+        Some((need, dressings.doses))
     }
 }

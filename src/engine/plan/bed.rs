@@ -17,6 +17,7 @@ use crate::quantity::{Area, Mass};
 use crate::record::Applied;
 use crate::season::{Bed, Planting, SplitTiming};
 
+use super::choice::{Choices, Surveyed};
 use super::course::Course;
 use super::minerals::{MineralBudget, budget, finish};
 use super::planting::PlantingPlan;
@@ -57,24 +58,38 @@ pub(super) struct Planned {
     pub(super) plan: BedPlan,
     /// What is asked.
     pub(super) requests: Vec<Request>,
+    /// The ways found where the program is to choose, where that was asked.
+    pub(super) open: Vec<Surveyed>,
 }
 
-/// Plans one bed: by the published weeks where there is no schedule, with a change where one is tried.
+/// How a bed is to be planned.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Manner<'a> {
+    /// What its plantings get of the solved plan; by the published weeks where there is none.
+    pub(super) schedule: Option<&'a Schedule>,
+    /// What has been chosen; all that is listed where nothing has.
+    pub(super) choices: Option<&'a Choices>,
+    /// Whether every way to feed it is looked for.
+    pub(super) survey: bool,
+    /// A change in how one planting is dressed, to be tried.
+    pub(super) trial: Option<&'a Trial>,
+}
+
+/// Plans one bed.
 pub(super) fn plan(
     setting: &Setting<'_>,
     index: usize,
     bed: &Bed,
     applied: &[&Applied],
-    schedule: Option<&Schedule>,
-    trial: Option<&Trial>,
+    asked: Manner<'_>,
 ) -> Planned {
-    let draft = Draft { trial, ..draft(setting, index, bed, applied) };
+    let draft = Draft { trial: asked.trial, ..draft(setting, index, bed, applied) };
     let (mut phosphate, mut potash) = mineral_budgets(&draft);
-    let mut course = Course::new(&draft, schedule);
+    let mut course = Course::new(&draft, asked);
     for group in &groups(&draft) {
         course.take(&draft, group, &mut phosphate, &mut potash);
     }
-    let Course { mut doses, plans, mut notes, requests, minerals_given, .. } = course;
+    let Course { mut doses, plans, mut notes, requests, minerals_given, open, .. } = course;
     doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
     let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
     plantings.sort_by_key(|plan| plan.index);
@@ -85,16 +100,16 @@ pub(super) fn plan(
         budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
             .called("given by the doses");
     }
-    let short = still_short(&notes, &[&phosphate, &potash], minerals_given);
+    let short = still_short(&draft, &notes, &[&phosphate, &potash], minerals_given);
     notes.extend(short);
     notes.extend(container_notes(&draft));
     notes.dedup();
-    let open = !draft.container || area::bed_area(bed).is_some();
+    let on_ground = !draft.container || area::bed_area(bed).is_some();
     let mut plan = BedPlan {
         index,
         name: bed.name.value.clone(),
         slug: bed.slug.clone(),
-        area: open.then(|| draft.bed_area.clone()),
+        area: on_ground.then(|| draft.bed_area.clone()),
         mix: area::container_volume(bed),
         soil: draft.soil.clone(),
         plantings,
@@ -108,11 +123,16 @@ pub(super) fn plan(
     };
     plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
     plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
-    Planned { plan, requests }
+    Planned { plan, requests, open }
 }
 
 /// What is said of phosphate and potash that the doses leave short and that has not been told.
-fn still_short(told: &[String], budgets: &[&MineralBudget], had_their_day: bool) -> Vec<String> {
+fn still_short(
+    draft: &Draft<'_>,
+    told: &[String],
+    budgets: &[&MineralBudget],
+    had_their_day: bool,
+) -> Vec<String> {
     let mut notes = Vec::new();
     for budget in budgets {
         let left = budget.planned.value() - budget.given.value();
@@ -126,11 +146,17 @@ fn still_short(told: &[String], budgets: &[&MineralBudget], had_their_day: bool)
                 "{word} was due before planting; it is not spread on a crop that has stood this \
                  long, and is left for the next one"
             ));
+        } else if draft.feeds.choose_before && nothing_carries(draft, budget.nutrient) {
+            notes.push(format!("{word} stays short: nothing in the shed that suits carries any"));
         } else if !told.iter().any(|note| note.starts_with(&format!("{word} stays short"))) {
             notes.push(format!("{word} stays short: what is listed brings too little of it"));
         }
     }
     notes
+}
+
+fn nothing_carries(draft: &Draft<'_>, nutrient: Nutrient) -> bool {
+    !draft.feeds.before.iter().any(|ready| ready.carries(nutrient))
 }
 
 /// What is said of containers whose crop has no known yield.

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::BedPlan;
 use crate::calendar::Date;
-use crate::catalogue::{Class, Material, MaterialKind};
+use crate::catalogue::{Class, Crop, Material, MaterialKind};
 use crate::engine::credit::BedAmendment;
 use crate::engine::need::Basis;
 use crate::engine::setting::Setting;
@@ -185,6 +185,11 @@ fn depth_of(plan: &BedPlan, said: &Amendment, read: &BedAmendment) -> Option<Len
     Some(read.weight.as_ref()?.value() / area / density)
 }
 
+/// Days that raw manure must lie before a harvest.
+pub(super) fn raw_manure_days(crop: &Crop) -> i32 {
+    if crop.touches_soil { 120 } else { 90 }
+}
+
 /// Raw manure that lies less than 120 days (90 where the crop does not touch the soil) before harvest.
 fn raw_manure(
     plan: &BedPlan,
@@ -196,7 +201,7 @@ fn raw_manure(
         return;
     }
     for planting in &plan.plantings {
-        let days = if planting.crop.touches_soil { 120 } else { 90 };
+        let days = raw_manure_days(&planting.crop);
         let gap = planting.life.harvest - on;
         if on <= planting.life.end && gap < days {
             let crop = &planting.crop.name;

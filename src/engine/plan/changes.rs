@@ -13,6 +13,7 @@ use crate::record::Applied;
 use crate::season::Stuff;
 
 use super::bed::{self, Planned};
+use super::choice::Choices;
 use super::solved::{self, Request, Schedule, Trial};
 
 /// Days that must lie between a dressing tried and the visits around it (proposed): half a week.
@@ -64,6 +65,7 @@ pub(super) struct Again<'a> {
     pub index: usize,
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
+    pub choices: &'a Choices,
 }
 
 impl Again<'_> {
@@ -228,7 +230,13 @@ impl Again<'_> {
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
         let bed = &self.setting.season.beds[self.index];
-        bed::plan(self.setting, self.index, bed, self.applied, Some(schedule), Some(trial))
+        let manner = bed::Manner {
+            schedule: Some(schedule),
+            choices: Some(self.choices),
+            survey: false,
+            trial: Some(trial),
+        };
+        bed::plan(self.setting, self.index, bed, self.applied, manner)
     }
 }
 

@@ -1,16 +1,13 @@
 //! The course of a bed's year: plantings one after another, each with its ledger, what is spread
 //! before it and its dressings.
 
-use rust_decimal::Decimal;
+use std::borrow::Cow;
 
 use crate::calendar::Date;
 use crate::catalogue::MaterialKind;
-use crate::engine::area;
 use crate::engine::credit::{Before, Plot, earlier_doses};
-use crate::engine::critical;
-use crate::engine::dose::Dose;
 use crate::engine::dose::before::{Event, Fed, spread};
-use crate::engine::dose::dress::Dressed;
+use crate::engine::dose::{Dose, Purpose, Ready};
 use crate::engine::ground::{self, Strip};
 use crate::engine::need::Basis;
 use crate::engine::rules;
@@ -18,15 +15,16 @@ use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Mass, Positive, Share};
 
-use super::bed::{Draft, planted_ground};
+use super::bed::{Draft, Manner, planted_ground};
+use super::choice::{Slot, Surveyed, pick};
 use super::minerals::MineralBudget;
 use super::open::{fits_before, open_days};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
-use super::solved::{Request, Schedule};
+use super::solved::Request;
 
 /// What has been planned of a bed so far, in the order of planting.
 pub(super) struct Course<'a> {
-    pub(super) schedule: Option<&'a Schedule>,
+    pub(super) asked: Manner<'a>,
     pub(super) requests: Vec<Request>,
     pub(super) doses: Vec<Dose>,
     pub(super) plans: Vec<Option<PlantingPlan>>,
@@ -36,10 +34,12 @@ pub(super) struct Course<'a> {
     pub(super) minerals_given: bool,
     /// Ground whose phosphate and potash have been looked after.
     ground_fed: Area,
+    /// The ways found where the program is to choose, where that was asked.
+    pub(super) open: Vec<Surveyed>,
 }
 
 impl<'a> Course<'a> {
-    pub(super) fn new(draft: &Draft<'_>, schedule: Option<&'a Schedule>) -> Self {
+    pub(super) fn new(draft: &Draft<'_>, asked: Manner<'a>) -> Self {
         let manure = draft.amendments.iter().filter(|one| {
             matches!(one.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure)
         });
@@ -49,7 +49,7 @@ impl<'a> Course<'a> {
             })
             .sum();
         Self {
-            schedule,
+            asked,
             requests: Vec::new(),
             doses: Vec::new(),
             plans: vec![None; draft.lives.len()],
@@ -57,6 +57,7 @@ impl<'a> Course<'a> {
             manure_nitrogen: nitrogen,
             minerals_given: false,
             ground_fed: Area::ZERO,
+            open: Vec::new(),
         }
     }
 
@@ -94,6 +95,12 @@ impl<'a> Course<'a> {
         let phosphate_here = phosphate.of_ground(part.as_ref(), &ground);
         let potash_here = potash.of_ground(part.as_ref(), &ground);
         let area_value = area.value();
+        let slot = Slot {
+            bed: draft.index,
+            purpose: Purpose::BeforePlanting,
+            planting: members.first().copied().unwrap_or(0),
+        };
+        let listed = self.materials(slot, &draft.feeds.before, draft.feeds.choose_before);
         let event = Event {
             setting: draft.setting,
             date: *day,
@@ -108,9 +115,12 @@ impl<'a> Course<'a> {
             },
             low_in_phosphorus: draft.soil.low_in_phosphorus(),
             manure_nitrogen: on_part(self.manure_nitrogen, area_value, draft.bed_area.value()),
-            materials: if fits { &draft.feeds.before } else { &[] },
+            materials: if fits { &listed } else { &[] },
         };
         self.minerals_given |= fits && part.is_some();
+        if self.asked.survey && draft.feeds.choose_before && fits {
+            self.survey_before(draft, slot, &event);
+        }
         let result = spread(&event);
         phosphate.count(&phosphate_here, &result.room.phosphate);
         potash.count(&potash_here, &result.room.potash);
@@ -132,7 +142,7 @@ impl<'a> Course<'a> {
         };
         for (at, (ledger, split)) in members.iter().zip(drawn) {
             let before = self.doses.len();
-            self.dress(draft, *at, ledger, split, &short);
+            self.dress(draft, *at, ledger, split, &short, (phosphate, potash));
             for dose in self.doses[before..].iter().filter(|dose| dose.certain()) {
                 phosphate.take(&dose.brings.phosphate);
                 potash.take(&dose.brings.potash);
@@ -175,6 +185,20 @@ impl<'a> Course<'a> {
         (ledger, split)
     }
 
+    /// What a slot is fed with: all that is listed, or what was chosen of it.
+    pub(super) fn materials<'b>(
+        &self,
+        slot: Slot,
+        all: &'b [Ready],
+        chosen: bool,
+    ) -> Cow<'b, [Ready]> {
+        let recipe = self.asked.choices.and_then(|choices| choices.get(&slot));
+        match recipe.filter(|_| chosen) {
+            Some(recipe) => Cow::Owned(pick(all, recipe)),
+            None => Cow::Borrowed(all),
+        }
+    }
+
     fn plot<'b>(&self, draft: &'b Draft<'b>, at: usize) -> Plot<'b> {
         let before = ground::predecessors(&draft.strips, at)
             .into_iter()
@@ -211,97 +235,8 @@ impl<'a> Course<'a> {
         Some((&found - &plan.need).at_least_zero().by("left unused", &rules::NITRATE_LEFT))
     }
 
-    fn dress(
-        &mut self,
-        draft: &Draft<'_>,
-        at: usize,
-        ledger: Ledger,
-        split: Split,
-        short: &Npk<bool>,
-    ) {
-        let planting = &draft.bed.plantings[at];
-        let before: Vec<&Figure<Mass>> = self.counted(at);
-        let before = Figure::total(before).called("given before planting");
-        let held = split.held_back.as_ref();
-        let rest = (&ledger.planned - &before).at_least_zero();
-        let rest = match held {
-            Some(held) => (&rest - held).at_least_zero(),
-            None => rest,
-        }
-        .by("still planned", &rules::SIDE_DRESSING);
-        // The little that weighing leaves is not chased with a dressing of its own.
-        let planned = ledger.planned.value().base();
-        let all_before = split.starter.value().base() >= planned * Decimal::new(99, 2);
-        let trifle = if all_before && !before.is_zero() {
-            planned * Decimal::new(1, 1)
-        } else {
-            ledger.need.value().base() * Decimal::new(3, 2)
-        };
-        let settled = rest.value().base() <= trifle;
-        let measure = split.measure_first.then(|| critical::level(&planting.crop.value, false));
-        let dressed = Dressed {
-            setting: draft.setting,
-            index: at,
-            planting,
-            life: &draft.lives[at],
-            area: &draft.areas[at],
-            nitrogen: rest,
-            ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
-            days: if settled { Vec::new() } else { split.days.clone() },
-            materials: draft.trial_material(at).unwrap_or(&draft.feeds.side),
-            short: *short,
-            measure,
-            mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
-        };
-        let dressings = self.dressings(draft, &dressed, &ledger, &split);
-        self.notes.extend(dressings.notes);
-        self.doses.extend(dressings.doses);
-        let given = Figure::total(self.counted(at)).called("given by doses");
-        let not_given = if split.measure_first {
-            Figure::fixed("not given", Mass::ZERO, &rules::MEASURE_FIRST)
-        } else {
-            dressings.not_given
-        };
-        let area = (!draft.container || draft.areas[at].value() > Area::ZERO)
-            .then(|| draft.areas[at].clone());
-        let (_, rate) = &draft.needs[at];
-        let ceiling_left =
-            ledger.ceiling.as_ref().map(|ceiling| (ceiling - &given).at_least_zero());
-        let after_harvest = self.after_harvest(draft, at, short, ceiling_left);
-        let shortage = self.schedule.and_then(|schedule| schedule.get(&at)?.shortage.clone());
-        self.plans[at] = Some(PlantingPlan {
-            shortage,
-            changes: Vec::new(),
-            index: at,
-            crop: planting.crop.value.clone(),
-            slug: planting.slug.clone(),
-            plants: area::plants(planting, &draft.areas[at]),
-            row_length: area::row_length(planting, &draft.areas[at]),
-            area,
-            life: draft.lives[at],
-            basis: rate.as_ref().map_or(Basis::Container, |rate| rate.basis),
-            need_rate: rate.as_ref().map(|rate| rate.rate.clone()),
-            yield_used: rate.as_ref().and_then(|rate| rate.yield_used.clone()),
-            need: ledger.need,
-            after_harvest,
-            already_taken: ledger.already_taken,
-            credits: ledger.credits,
-            credit: ledger.credit,
-            shortfall: ledger.shortfall,
-            surplus: ledger.surplus,
-            ceiling: ledger.ceiling,
-            planned: ledger.planned,
-            not_planned: ledger.not_planned,
-            starter: split.starter,
-            measure_first: split.measure_first,
-            held_back: split.held_back,
-            given,
-            not_given,
-        });
-    }
-
     /// Nitrogen of the certain doses so far that counts for a planting.
-    fn counted(&self, at: usize) -> Vec<&Figure<Mass>> {
+    pub(super) fn counted(&self, at: usize) -> Vec<&Figure<Mass>> {
         let certain = self.doses.iter().filter(|dose| dose.certain());
         certain
             .flat_map(|dose| &dose.counts)

@@ -3,27 +3,32 @@
 mod after_harvest;
 mod assumptions;
 mod bed;
+mod best;
 mod cautions;
 mod changes;
+mod choice;
 mod container;
 mod course;
-mod dressings;
+mod dressing;
 mod minerals;
 mod open;
 mod planting;
 mod solved;
+mod survey;
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 pub use assumptions::Assumption;
+pub(crate) use best::demands;
 pub use changes::{Change, ChangeKind};
+pub use choice::{Choices, Lacking, Open, Portion, Slot, Way};
 pub use minerals::MineralBudget;
 pub use planting::PlantingPlan;
 
 use changes::Again;
 
-use super::dose::Dose;
+use super::dose::{Dose, Feeds};
 use super::minerals::MineralBasis;
 use super::setting::Setting;
 use super::side_dress::Problem;
@@ -31,7 +36,7 @@ use super::soil::Soil;
 use crate::calendar::Date;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
-use crate::quantity::{Area, UnitSystem, Volume};
+use crate::quantity::{Area, Money, UnitSystem, Volume};
 use crate::record::Applied;
 use crate::season::Season;
 
@@ -40,6 +45,21 @@ use crate::season::Season;
 pub struct Plan {
     /// Its beds, in the order of the season file.
     pub beds: Vec<BedPlan>,
+    /// What was chosen where the program was to choose; empty where it was not.
+    pub chosen: Chosen,
+}
+
+/// The materials chosen for a season.
+#[derive(Clone, Debug, Default)]
+pub struct Chosen {
+    /// The places to choose for, each with the ways to feed it.
+    pub open: Vec<Open>,
+    /// What was chosen.
+    pub choices: Choices,
+    /// Whether no other choice among the ways costs less.
+    pub proven: bool,
+    /// What another choice could save at most, where that is known.
+    pub could_save: Option<Money>,
 }
 
 /// The plan of one bed.
@@ -124,10 +144,25 @@ pub fn plan_compared(
 }
 
 fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
+    if best::wanted(setting) {
+        return best::plan(setting, applied);
+    }
+    build(setting, applied, &Choices::new()).plan
+}
+
+/// A plan and the schedules it was made with.
+struct Built {
+    plan: Plan,
+    schedules: BTreeMap<usize, solved::Schedule>,
+}
+
+/// Plans a season with what has been chosen.
+fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built {
     let season = setting.season;
     let with = |index: usize, schedule: Option<&solved::Schedule>| {
         let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
-        bed::plan(setting, index, &season.beds[index], &here, schedule, None)
+        let asked = bed::Manner { schedule, choices: Some(choices), survey: false, trial: None };
+        bed::plan(setting, index, &season.beds[index], &here, asked)
     };
     let mut drafts: Vec<bed::Planned> =
         (0..season.beds.len()).map(|index| with(index, None)).collect();
@@ -157,7 +192,7 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
     if setting.advise {
         for (index, schedule) in &schedules {
             let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == *index).collect();
-            let bed = Again { setting, index: *index, applied: &here, schedule };
+            let bed = Again { setting, index: *index, applied: &here, schedule, choices };
             bed.try_changes(&mut drafts[*index]);
         }
     }
@@ -166,16 +201,50 @@ fn of_setting(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
         .zip(by_weeks)
         .map(|(draft, by_weeks)| BedPlan { by_weeks, ..draft.plan })
         .collect();
-    Plan { beds }
+    Built { plan: Plan { beds, chosen: Chosen::default() }, schedules }
 }
+
+/// Looks for every way to feed the places whose material is to be chosen, the others fed as built.
+fn survey_all(
+    setting: &Setting<'_>,
+    applied: &[Applied],
+    choices: &Choices,
+    built: &Built,
+) -> Vec<Open> {
+    let season = setting.season;
+    let beds = season.beds.iter().enumerate();
+    let chosen = beds.filter(|(_, bed)| Feeds::any_chosen(season, bed));
+    let together = season.beds.len() <= MOST_BEDS_TOGETHER;
+    chosen
+        .flat_map(|(index, bed)| {
+            let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
+            let schedule = built.schedules.get(&index);
+            let asked = bed::Manner { schedule, choices: Some(choices), survey: true, trial: None };
+            let mut found = bed::plan(setting, index, bed, &here, asked).open;
+            found.sort_by_key(|one| one.slot);
+            match found.as_slice() {
+                [before, side]
+                    if together && side.certain && before.slot.purpose != side.slot.purpose =>
+                {
+                    vec![Open::together(before, side)]
+                }
+                _ => found.iter().map(Open::alone).collect(),
+            }
+        })
+        .collect()
+}
+
+/// Most beds for which what is spread before planting and beside the crop is chosen together.
+const MOST_BEDS_TOGETHER: usize = 100;
 
 /// What the solved side-dress plan of a season is solved from, in kilograms of nitrogen: the numbers
 /// of the first turn, before successions have settled.
 pub fn side_dress_problem(season: &Season, units: UnitSystem, today: Option<Date>) -> Problem {
     let setting = Setting::new(season, units, today);
     let beds = season.beds.iter().enumerate();
-    let drafts: Vec<bed::Planned> =
-        beds.map(|(index, bed)| bed::plan(&setting, index, bed, &[], None, None)).collect();
+    let drafts: Vec<bed::Planned> = beds
+        .map(|(index, bed)| bed::plan(&setting, index, bed, &[], bed::Manner::default()))
+        .collect();
     solved::problem(&setting, &asked(&drafts), None)
 }
 

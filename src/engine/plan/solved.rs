@@ -223,6 +223,13 @@ pub(super) fn solve(
     schedules
 }
 
+/// Solves for one planting as if the garden were its own.
+pub(super) fn alone(setting: &Setting<'_>, request: &Request) -> Turn {
+    let schedules = solve(setting, std::slice::from_ref(request), None);
+    let turn = schedules.into_values().flat_map(BTreeMap::into_values).next();
+    turn.unwrap_or_default()
+}
+
 /// Puts what is asked into the numbers that the solver takes.
 pub(super) fn problem(
     setting: &Setting<'_>,

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::missing::missing;
 use super::{per_unit, told_line};
-use crate::engine::buy::{Answer, List, Measure, Proof};
+use crate::engine::buy::{Answer, List, Measure, Note, Proof};
 use crate::nutrient::Nutrient;
 use crate::quantity::{Mass, Money, Unit, UnitSystem, units};
 use crate::report::csv;
@@ -99,14 +99,14 @@ struct CostAnswer {
     potash: Option<String>,
 }
 
-fn unit(system: UnitSystem) -> &'static Unit {
+pub(super) fn unit(system: UnitSystem) -> &'static Unit {
     match system {
         UnitSystem::Us => &units::POUND,
         UnitSystem::Metric => &units::KILOGRAM,
     }
 }
 
-fn weight(mass: Mass, showing: Showing) -> String {
+pub(super) fn weight(mass: Mass, showing: Showing) -> String {
     number(mass.in_unit(unit(showing.system)))
 }
 
@@ -166,11 +166,8 @@ fn list(list: &List, showing: Showing) -> ListAnswer {
                 beds: one.beds,
             })
             .collect(),
-        proven_least: list.proof == Proof::Least,
-        could_save: match list.proof {
-            Proof::Least => None,
-            Proof::Within { cost, .. } => Some(price(cost)),
-        },
+        proven_least: list.proof == Proof::Least && !unproven_choice(list),
+        could_save: could_save(list).map(price),
         next_best: list.next_best.as_ref().map(|next| NextAnswer {
             without: next.without.material.clone(),
             total: match next.total {
@@ -182,6 +179,27 @@ fn list(list: &List, showing: Showing) -> ListAnswer {
                 Measure::Weight(_) => "weight",
             },
         }),
+    }
+}
+
+/// Whether materials were chosen and another choice might cost less.
+fn unproven_choice(list: &List) -> bool {
+    list.notes.iter().any(|note| matches!(note, Note::Chosen { proven: false, .. }))
+}
+
+/// What a better list could save at most, where it is not proven least and that is known.
+fn could_save(list: &List) -> Option<Money> {
+    let of_packs = match list.proof {
+        Proof::Least => None,
+        Proof::Within { cost, .. } => Some(cost),
+    };
+    let of_choice = list.notes.iter().find_map(|note| match note {
+        Note::Chosen { proven: false, could_save } => Some(*could_save),
+        _ => None,
+    });
+    match (of_packs, of_choice) {
+        (of_packs, None) => of_packs,
+        (of_packs, Some(of_choice)) => Some(of_packs.unwrap_or(Money::ZERO) + of_choice?),
     }
 }
 

@@ -4,6 +4,9 @@ use crate::engine::buy::List;
 use crate::quantity::Mass;
 use crate::report::number::Showing;
 
+/// Most beds that are named; more are counted.
+const MOST_NAMED: usize = 8;
+
 /// A material that has to be found elsewhere.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Missing {
@@ -18,7 +21,11 @@ pub(super) struct Missing {
 impl Missing {
     /// "2.5 lb of potassium sulfate for north-1, north-2".
     pub fn words(&self, showing: Showing) -> String {
-        format!("{} of {} for {}", showing.of(self.weight), self.material, self.beds.join(", "))
+        let beds = match self.beds.len() {
+            0..=MOST_NAMED => self.beds.join(", "),
+            many => format!("{many} beds"),
+        };
+        format!("{} of {} for {beds}", showing.of(self.weight), self.material)
     }
 }
 

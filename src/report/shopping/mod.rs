@@ -1,8 +1,10 @@
 //! The shopping list as documents, JSON and rows.
 
+mod explain;
 mod json;
 mod missing;
 
+pub use explain::{explained, explained_json, paths};
 pub use json::{json, sheet};
 
 use super::document::{Column, Document, Table};
@@ -11,7 +13,7 @@ use super::text::Text;
 use super::words::Joined;
 use crate::engine::buy::{Answer, Line, List, Measure, Note, Proof};
 use crate::nutrient::Nutrient;
-use crate::quantity::{Mass, Money, Share, UnitSystem};
+use crate::quantity::{Mass, Money, Quantity, Share, UnitSystem};
 use missing::missing;
 
 /// Adds the lists to a document: what to buy, what is left over, what cannot be had.
@@ -47,16 +49,26 @@ fn one_list(list: &List, showing: Showing, document: &mut Document) {
     if !list.materials.is_empty() {
         document.table(sums(list, showing));
     }
-    for one in missing(list) {
-        let more = if list.materials.iter().any(|sum| sum.material == one.material) {
-            "no more is on hand or on offer"
-        } else {
-            "nothing is on hand or on offer"
-        };
+    let lacking = missing(list);
+    if list.materials.is_empty() && lacking.len() > 1 {
+        // Where there is no shed, one line is enough for the garden.
+        let all: Vec<String> = lacking.iter().map(|one| one.words(showing)).collect();
         document.note(Text::from(format!(
-            "{}: {more}; list it under [[shed]] with a price",
-            one.words(showing)
+            "{}: none of it is on hand or on offer; list it under [[shed]] with a price",
+            all.join("; ")
         )));
+    } else {
+        for one in lacking {
+            let more = if list.materials.iter().any(|sum| sum.material == one.material) {
+                "no more is on hand or on offer"
+            } else {
+                "nothing is on hand or on offer"
+            };
+            document.note(Text::from(format!(
+                "{}: {more}; list it under [[shed]] with a price",
+                one.words(showing)
+            )));
+        }
     }
     for note in &list.notes {
         document.note(told_note(note, showing));
@@ -137,6 +149,16 @@ fn told_note(note: &Note, showing: Showing) -> Text {
             Joined::and(unpriced),
             Joined::and(chosen)
         )),
+        Note::Chosen { proven: true, .. } => Text::from(
+            "Chosen from the shed: no other choice of materials that feeds every bed as well costs less",
+        ),
+        Note::Chosen { could_save: Some(most), .. } => Text::from(format!(
+            "Chosen from the shed: another choice of materials could save at most {}",
+            showing.of(*most)
+        )),
+        Note::Chosen { .. } => {
+            Text::from("Chosen from the shed: another choice of materials may cost a little less")
+        }
         Note::BelowMinimum { supplier, spent, minimum } => Text::from(format!(
             "{supplier} takes no order below {}; this one comes to {}",
             showing.of(*minimum),
@@ -147,6 +169,9 @@ fn told_note(note: &Note, showing: Showing) -> Text {
 
 fn told_proof(list: &List, showing: Showing) -> Text {
     let mut text = match list.proof {
+        Proof::Least if !list.unpriced.is_zero() => {
+            Text::from("No list costs less, or weighs less where a price is missing.")
+        }
         Proof::Least => Text::from("No list costs less."),
         Proof::Within { cost, weight } => Text::from(format!(
             "A better list could save at most {} and {}.",

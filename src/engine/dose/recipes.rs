@@ -1,0 +1,134 @@
+//! Every sensible way to feed a bed before planting, where the materials are to be chosen.
+
+use rust_decimal::Decimal;
+
+use super::before::{Event, LEAST_PERCENT_OF_NEED, Spread, spread_with};
+use super::feed::Ready;
+use super::{Dose, weighing_step};
+use crate::nutrient::{Npk, Nutrient};
+use crate::quantity::{Mass, Money, Positive, Quantity};
+use crate::season::Season;
+
+/// Materials looked at for each nutrient: more in a small garden.
+const MOST_CARRIERS: usize = 6;
+/// The same where there are more beds than the next figure.
+const MOST_CARRIERS_IN_A_LARGE_GARDEN: usize = 3;
+/// Beds from which a garden is large.
+const LARGE_GARDEN: usize = 300;
+
+/// A list of materials, as indices into those to choose from, and what comes of it.
+#[derive(Clone, Debug)]
+pub struct Recipe {
+    /// The materials, in the order they are reached for.
+    pub materials: Vec<usize>,
+    /// The doses.
+    pub spread: Spread,
+    /// What of the starter nitrogen stays short, as a share.
+    pub lacking: Decimal,
+    /// Phosphate and potash that stay short. Less than is worth a dose, or than a scale can tell, is
+    /// nothing.
+    pub left: Npk<Mass>,
+}
+
+/// Tries one material for each nutrient that is short, in every combination; and one more beside
+/// them where they leave something short. Only what `suits` is looked at.
+pub fn recipes(event: &Event<'_>, all: &[Ready], suits: &dyn Fn(&Ready) -> bool) -> Vec<Recipe> {
+    let wanted = spread_with(event, &[]).room;
+    let order = [Nutrient::Phosphate, Nutrient::Potash, Nutrient::Nitrogen];
+    let carriers = order.map(|nutrient| match wanted[nutrient].short.value() > Mass::ZERO {
+        true => carriers(event, all, suits, nutrient),
+        false => Vec::new(),
+    });
+    let either = |found: &Vec<usize>| -> Vec<Option<usize>> {
+        if found.is_empty() { vec![None] } else { found.iter().copied().map(Some).collect() }
+    };
+    let mut lists: Vec<Vec<usize>> = Vec::new();
+    for phosphate in either(&carriers[0]) {
+        for potash in either(&carriers[1]) {
+            for nitrogen in either(&carriers[2]) {
+                let mut list: Vec<usize> = Vec::new();
+                for one in [phosphate, potash, nitrogen].into_iter().flatten() {
+                    if !list.contains(&one) {
+                        list.push(one);
+                    }
+                }
+                if !lists.contains(&list) {
+                    lists.push(list);
+                }
+            }
+        }
+    }
+    let mut found: Vec<Recipe> = Vec::new();
+    for list in lists {
+        let first = recipe(event, all, list);
+        for (nutrient, carriers) in order.iter().zip(&carriers) {
+            if left(event, &first.spread, *nutrient).is_zero() {
+                continue;
+            }
+            for one in carriers.iter().filter(|one| !first.materials.contains(one)) {
+                let more = first.materials.iter().copied().chain([*one]).collect();
+                found.push(recipe(event, all, more));
+            }
+        }
+        found.push(first);
+    }
+    found
+}
+
+fn recipe(event: &Event<'_>, all: &[Ready], materials: Vec<usize>) -> Recipe {
+    let picked: Vec<Ready> = materials.iter().map(|at| all[*at].clone()).collect();
+    let spread = spread_with(event, &picked);
+    let starter = left(event, &spread, Nutrient::Nitrogen);
+    let lacking = Positive::new(event.needs.nitrogen)
+        .map_or(Decimal::ZERO, |need| (starter / need).fraction());
+    let left = Npk::from_fn(|nutrient| left(event, &spread, nutrient));
+    Recipe { materials, lacking, left, spread }
+}
+
+/// What stays short; less than is worth a dose, or than a scale can tell, is nothing.
+fn left(event: &Event<'_>, spread: &Spread, nutrient: Nutrient) -> Mass {
+    let left = spread.room[nutrient].short.value();
+    let step = |dose: &Dose| {
+        let step = weighing_step(dose.weight.value(), event.setting.units);
+        step * dose.ready.content.shares[nutrient].value()
+    };
+    let weighed = spread.doses.iter().map(step).max().unwrap_or(Mass::ZERO);
+    let least = event.needs[nutrient].kg() * Decimal::new(LEAST_PERCENT_OF_NEED, 2);
+    if left.kg() <= least || left <= weighed { Mass::ZERO } else { left }
+}
+
+/// The materials that carry a nutrient; of many the cheapest for it.
+fn carriers(
+    event: &Event<'_>,
+    all: &[Ready],
+    suits: &dyn Fn(&Ready) -> bool,
+    nutrient: Nutrient,
+) -> Vec<usize> {
+    let season = event.setting.season;
+    let large = season.beds.len() > LARGE_GARDEN;
+    let most = if large { MOST_CARRIERS_IN_A_LARGE_GARDEN } else { MOST_CARRIERS };
+    let mut found: Vec<usize> =
+        (0..all.len()).filter(|at| all[*at].carries(nutrient) && suits(&all[*at])).collect();
+    if found.len() > most {
+        found.sort_by_key(|at| (dearness(season, &all[*at], nutrient), *at));
+        found.truncate(most);
+        found.sort_unstable();
+    }
+    found
+}
+
+/// What a kilogram of a nutrient costs in the cheapest pack of a material; nothing for what is on
+/// hand; the most where no price is known.
+fn dearness(season: &Season, ready: &Ready, nutrient: Nutrient) -> Money {
+    let items = || season.shed.iter().filter(|item| item.stuff.material.name == ready.name());
+    if items().any(|item| item.on_hand.is_some_and(|held| held.value > Mass::ZERO)) {
+        return Money::ZERO;
+    }
+    let share = ready.content.shares[nutrient].value();
+    let per_kg = |pack: &crate::season::Pack| {
+        let carried = pack.weight.value * share;
+        pack.price?.value.units().checked_div(carried.kg()).map(Money::from_units)
+    };
+    let packs = items().filter_map(|item| item.offer.as_ref()).flat_map(|offer| &offer.packs);
+    packs.filter_map(per_kg).min().unwrap_or(Money::from_units(Decimal::MAX))
+}
