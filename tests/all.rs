@@ -1,6 +1,7 @@
 //! One test binary.
 
 mod best;
+mod best_of_a_shed;
 mod catalogue;
 mod change_cases;
 mod check_cases;

@@ -102,19 +102,19 @@ fn garden(dice: &mut Dice) -> Garden {
     Garden { head, beds, shed }
 }
 
-fn read(text: &str) -> Season {
+pub(super) fn read(text: &str) -> Season {
     match season::read(text, Rc::new(Catalogue::new())) {
         Ok(season) => season,
         Err(faults) => panic!("{text}\n{faults:?}"),
     }
 }
 
-fn on() -> Option<Date> {
+pub(super) fn on() -> Option<Date> {
     Date::read("2027-04-01")
 }
 
 /// How far a bed falls behind: days short, then shares of needs that stay unmet, weighing aside.
-fn lacking(bed: &BedPlan) -> (usize, Decimal) {
+pub(super) fn lacking(bed: &BedPlan) -> (usize, Decimal) {
     let trifle = Decimal::new(3, 2);
     let share = |left: Mass, need: Mass| {
         let Some(need) = Positive::new(need) else { return Decimal::ZERO };
@@ -179,9 +179,9 @@ fn lists(names: &[&str]) -> Vec<Vec<String>> {
 }
 
 /// The weights of a bed's doses, by material.
-type Weights = BTreeMap<String, Mass>;
+pub(super) type Weights = BTreeMap<String, Mass>;
 
-fn weights(bed: &BedPlan) -> Weights {
+pub(super) fn weights(bed: &BedPlan) -> Weights {
     let mut all = Weights::new();
     for dose in &bed.doses {
         *all.entry(dose.ready.name().to_owned()).or_default() += dose.weight.value();
@@ -263,110 +263,4 @@ fn best_costs_no_more_than_any_assignment_of_materials() {
         }
     }
     assert!(worse.is_empty(), "{}", worse.join("\n"));
-}
-
-/// A garden of one bed, fed with what is best of a shed.
-fn one_bed(more: &str, shed: &str, planting: &str) -> String {
-    format!(
-        "[garden]\nyear = 2027\ntexture = \"loam\"\ncoldest = {{ month = 1, mean = \"26 F\" }}\n\
-         warmest = {{ month = 7, mean = \"71 F\" }}\n{more}\n[feeding]\nbefore_planting = \"best\"\n\
-         side_dress = \"best\"\n{shed}\n[[bed]]\nname = \"a\"\nlength = \"24 ft\"\nwidth = \"4 ft\"\n\
-         soil = {{ test = \"mehlich-3\", p = \"11 ppm\", k = \"50 ppm\", organic_matter = \"2.5 %\", \
-         ph = 6.5, sampled = 2027-03-13 }}\n[[bed.planting]]\n{planting}\n"
-    )
-}
-
-fn item(material: &str, pack: &str, price: &str) -> String {
-    format!(
-        "[[shed]]\nmaterial = \"{material}\"\npacks = [{{ weight = \"{pack}\", price = \"{price}\" }}]\n"
-    )
-}
-
-const BROCCOLI: &str =
-    "crop = \"broccoli\"\nplanted = 2027-05-08\nhow = \"transplant\"\nharvest = 2027-07-10";
-const GARLIC: &str = "crop = \"garlic\"\nplanted = 2026-10-15\nharvest = 2027-07-10";
-
-fn used(text: &str) -> Vec<String> {
-    let season = read(text);
-    weights(&plan(&season, UnitSystem::Us, on(), &[]).beds[0]).into_keys().collect()
-}
-
-#[test]
-fn a_slow_meal_is_not_chosen_where_a_quicker_one_keeps_up() {
-    let shed = item("alfalfa meal", "50 lb", "1") + &item("calcium nitrate", "50 lb", "90");
-    let text = one_bed("", &shed, GARLIC);
-    assert_eq!(used(&text), ["calcium nitrate"]);
-    // Named, it would be spread, and leave days short.
-    let named = text.replace("side_dress = \"best\"", "side_dress = [\"alfalfa meal\"]");
-    let bed = &plan(&read(&named), UnitSystem::Us, on(), &[]).beds[0];
-    assert!(lacking(bed) > (0, Decimal::ZERO), "{:?}", lacking(bed));
-}
-
-#[test]
-fn an_organic_garden_is_fed_with_what_is_marked_so() {
-    let shed = item("urea", "5 lb", "1")
-        + &item("triple superphosphate", "5 lb", "1")
-        + &item("blood meal", "5 lb", "30")
-        + &item("bone meal", "5 lb", "30")
-        + &item("potassium sulfate", "5 lb", "30");
-    let organic = used(&one_bed("organic = true", &shed, BROCCOLI));
-    assert_eq!(organic, ["blood meal", "bone meal", "potassium sulfate"]);
-    let any = used(&one_bed("", &shed, BROCCOLI));
-    assert_eq!(any, ["potassium sulfate", "triple superphosphate", "urea"]);
-}
-
-#[test]
-fn the_order_of_the_shed_changes_nothing() {
-    let parts = [
-        item("blood meal", "5 lb", "14"),
-        item("urea", "5 lb", "14"),
-        item("pelleted poultry manure", "40 lb", "14"),
-        item("blended fertilizer 10-10-10", "20 lb", "14"),
-        item("potassium sulfate", "5 lb", "14"),
-    ];
-    let doses = |shed: String| {
-        let season = read(&one_bed("", &shed, BROCCOLI));
-        let bed = plan(&season, UnitSystem::Us, on(), &[]).beds.remove(0);
-        let dose = |dose: &Dose| (dose.date, dose.ready.name().to_owned(), dose.weight.value());
-        bed.doses.iter().map(dose).collect::<Vec<_>>()
-    };
-    let mut other = parts.clone();
-    other.reverse();
-    assert_eq!(doses(parts.concat()), doses(other.concat()));
-}
-
-#[test]
-fn what_nothing_in_the_shed_gives_is_named_with_what_would() {
-    let season = read(&one_bed("", &item("urea", "5 lb", "9"), BROCCOLI));
-    let planned = plan(&season, UnitSystem::Us, on(), &[]);
-    let bed = &planned.beds[0];
-    assert_eq!(weights(bed).into_keys().collect::<Vec<_>>(), ["urea"]);
-    assert!(bed.notes.iter().any(|note| note.starts_with("potash stays short")), "{:?}", bed.notes);
-    let answer = shopping::list(&season, &planned, on());
-    let would: Vec<&str> = answer
-        .certain
-        .unmet
-        .iter()
-        .flat_map(|unmet| unmet.would.iter().flatten())
-        .map(|part| part.material.as_str())
-        .collect();
-    assert_eq!(would, ["triple superphosphate", "potassium sulfate"]);
-    assert_eq!(answer.certain.cost, Money::from_units(9.into()));
-}
-
-#[test]
-fn the_next_best_list_chooses_anew() {
-    let shed = item("urea", "5 lb", "9")
-        + &item("blood meal", "5 lb", "12")
-        + &item("triple superphosphate", "5 lb", "11")
-        + &item("potassium sulfate", "5 lb", "14");
-    let season = read(&one_bed("", &shed, BROCCOLI));
-    let planned = plan(&season, UnitSystem::Us, on(), &[]);
-    let list = shopping::list(&season, &planned, on()).certain;
-    let rival = list.rivals.iter().find(|rival| rival.offer.material == "urea").expect("a rival");
-    let instead: Vec<&str> =
-        rival.instead.iter().map(|line| line.offer.material.as_str()).collect();
-    assert_eq!(instead, ["blood meal"]);
-    assert!(rival.without > Some(rival.with), "{rival:?}");
-    assert!(list.next_best.is_some());
 }

@@ -12,7 +12,9 @@ use crate::report::shopping as lists;
 
 /// Show where a figure comes from; without a path, list what can be asked.
 #[derive(Args, Debug)]
-#[command(after_help = "Example: topdress explain north-1/broccoli/nitrogen/need")]
+#[command(after_help = "Examples:
+  topdress explain north-1/broccoli/nitrogen/need
+  topdress explain buy/feather-meal")]
 #[command(mut_arg("format", |format| format.value_parser(Format::only(FORMATS))))]
 pub struct ExplainArgs {
     /// The figure's path, as `plan --format json` prints it and `explain` lists it.

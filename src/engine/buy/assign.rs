@@ -4,11 +4,12 @@
 //! shared list is solved first, each demand given the way with most of it, and where that costs more,
 //! demands are settled one by one. The search ends by a count of turns, never by the clock.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
 use super::block::{Aim, Market};
+use super::by_price::Prospect;
 use super::case::Case;
 use super::choose::choose;
 use super::demand::{Alternative, Demand, Limit};
@@ -18,8 +19,10 @@ use crate::quantity::{Mass, Money, Share};
 
 /// Most turns of the search over one part of the garden.
 const MOST_TURNS: usize = 150;
-/// Turns times demands of a part: large gardens get fewer turns.
-const MOST_WORK: usize = 12_000;
+/// Turns times the square of the demands of a part: large gardens get fewer turns.
+const MOST_WORK: usize = 90_000;
+/// Most demands with several ways that are searched; of more each takes what is cheapest by weight.
+const MOST_OPEN: usize = 150;
 /// How far two sums may lie apart and still be the same.
 const SAME: Decimal = Decimal::from_parts(1, 0, 0, false, 7);
 
@@ -145,13 +148,17 @@ impl Search<'_> {
 
     /// Settles the demands of one part.
     fn settle(&self, part: &[usize], aim: Aim) -> Part {
-        let open = part.iter().any(|at| self.demands[*at].alternatives.len() > 1);
+        let several = |at: &&usize| self.demands[**at].alternatives.len() > 1;
+        let open = part.iter().filter(several).count();
         let first = || vec![0; part.len()];
-        if !open {
+        if open == 0 {
             return Part { ways: first(), spare: None };
         }
+        if open > MOST_OPEN {
+            return self.settle_by_price(part, aim);
+        }
         let mut least: Option<Decimal> = None;
-        let turns = (MOST_WORK / part.len().max(1)).clamp(1, MOST_TURNS);
+        let turns = (MOST_WORK / (open * open)).clamp(2, MOST_TURNS);
         let mut best: Option<(Score, Vec<usize>)> = None;
         let mut waiting: Vec<Vec<Option<usize>>> = vec![vec![None; part.len()]];
         let mut taken = 0;
@@ -191,6 +198,32 @@ impl Search<'_> {
             }
         }
         Part { ways: best.map_or_else(first, |(_, ways)| ways), spare: None }
+    }
+
+    /// Settles the demands of a part too large to search.
+    fn settle_by_price(&self, part: &[usize], aim: Aim) -> Part {
+        let demands: Vec<&Demand> = part.iter().map(|at| &self.demands[*at]).collect();
+        let prospect = Prospect::new(self.shed, aim);
+        let score = |ways: &[usize]| {
+            let whole: Vec<Option<usize>> = ways.iter().copied().map(Some).collect();
+            self.relax(part, &whole, aim).score
+        };
+        let mut without = BTreeSet::new();
+        let mut ways = prospect.pick(&demands, &without);
+        let mut best = score(&ways);
+        // A pack for a little of one material may cost more than that little in another.
+        for material in Prospect::taken(&demands, &ways) {
+            without.insert(material);
+            let other = prospect.pick(&demands, &without);
+            let reached = score(&other);
+            if reached.better_than(&best) {
+                (best, ways) = (reached, other);
+            } else {
+                without.remove(material);
+            }
+        }
+        let spare = (best.amount - prospect.bound(&demands)).max(Decimal::ZERO);
+        Part { ways, spare: Some(spare).filter(|spare| !spare.is_zero()) }
     }
 
     /// Solves a part with some of its demands settled.

@@ -10,6 +10,7 @@
 mod assemble;
 mod assign;
 mod block;
+mod by_price;
 mod case;
 mod choose;
 mod demand;

@@ -176,7 +176,9 @@ mod tests {
     #[test]
     fn usual_materials_carry_what_they_are_usual_for() {
         for organic in [false, true] {
-            let text = format!("[garden]\nyear = 2027\norganic = {organic}\n");
+            let text = format!(
+                "[garden]\nyear = 2027\norganic = {organic}\n[[bed]]\nname = \"a\"\narea = \"9 ft2\"\n"
+            );
             let season = crate::season::read(&text, Rc::new(Catalogue::new())).expect("a season");
             for nutrient in Nutrient::ALL {
                 let ready = usual_for(&season, nutrient).expect("a material of the catalogue");

@@ -95,11 +95,13 @@ pub fn buy_page(reported: &Reported<'_>) -> Document {
     document.heading(2, "Where the weights come from");
     document.paragraph("What is needed of a material is the sum of these doses.");
     for (name, table) in made {
+        let why = crate::report::shopping::reasons(&answer.certain, &name, reported.showing);
+        let why = why.into_iter().map(|reason| Block::Paragraph(Text::from(reason)));
         document.push(Block::Fold(Fold {
             title: Text::from(format!("doses of {name}")),
             anchor: Some(format!("buy/{}", crate::season::slug(&name))),
             open: false,
-            blocks: vec![Block::Table(table)],
+            blocks: std::iter::once(Block::Table(table)).chain(why).collect(),
         }));
     }
     document

@@ -94,8 +94,8 @@ fn reason(rival: &Rival, showing: Showing) -> String {
     )
 }
 
-/// The reasons of all the material's offers on the list.
-fn reasons(list: &List, material: &str, showing: Showing) -> Vec<String> {
+/// Why the offers of a material that are on the list are on it, a sentence each.
+pub fn reasons(list: &List, material: &str, showing: Showing) -> Vec<String> {
     let of_it = list.rivals.iter().filter(|rival| rival.offer.material == material);
     of_it.map(|rival| reason(rival, showing)).collect()
 }

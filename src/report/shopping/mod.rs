@@ -4,7 +4,7 @@ mod explain;
 mod json;
 mod missing;
 
-pub use explain::{explained, explained_json, paths};
+pub use explain::{explained, explained_json, paths, reasons};
 pub use json::{json, sheet};
 
 use super::document::{Column, Document, Table};

@@ -87,3 +87,29 @@ fn no_other_choice_of_whole_ways_is_better() {
         );
     }
 }
+
+#[test]
+fn a_large_garden_is_within_the_gap_that_is_told() {
+    let mut shed = shed(vec![
+        offer("alpha", "one", &[("20", "30"), ("2", "6")]),
+        offer("beta", "one", &[("20", "24")]),
+        offer("gamma", "two", &[("5", "10")]),
+    ]);
+    shed.stock.push(stock("gamma", "4"));
+    let mut dice = Dice(3);
+    let demands: Vec<Demand> = (0..400)
+        .map(|at| Demand {
+            path: format!("bed-{at:03}"),
+            certainty: Certainty::Certain,
+            alternatives: ["alpha", "beta", "gamma"]
+                .map(|name| Alternative::of(name, dice.mass(30)))
+                .to_vec(),
+        })
+        .collect();
+    let found = assign(&shed, &demands, &[]);
+    let cost = worth(&shed, &demands, &found.ways).2;
+    // Nothing is cheaper than to share every dose between materials at will.
+    let least = least_list(&shed, &demands, &[]).cost;
+    assert!(cost <= least + found.could_save, "{cost:?} {least:?} {:?}", found.could_save);
+    assert!(found.could_save.units() < cost.units() * d("0.1"), "{cost:?} {:?}", found.could_save);
+}
