@@ -102,6 +102,25 @@ fn every_derivation_of_the_examples_reckons_back() {
 }
 
 /// The order in which beds stand, and a second run, change nothing.
+/// What phosphate and potash come to is the same at a glance and in the bed's own table.
+#[test]
+fn a_surplus_is_the_same_at_a_glance_and_in_the_bed() {
+    let season = folder().join("school-garden/season.toml");
+    let plan = String::from_utf8(run(&["plan"], &season).stdout).expect("text");
+    let overs = |line: &str| -> Vec<String> {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        words.windows(2).filter(|two| two[0] == "over").map(|two| two[1].to_owned()).collect()
+    };
+    let glance =
+        plan.lines().find(|line| line.starts_with("north 1 ")).expect("a line at a glance");
+    let (_, bed) = plan.split_once("\nnorth 1: ").expect("the bed");
+    let (_, year) = bed.split_once("the bed, this year").expect("its year");
+    let balance = year.lines().find(|line| line.trim_start().starts_with("balance"));
+    let balance = overs(balance.expect("a balance"));
+    assert_eq!(balance.len(), 2, "compost passes both needs: {balance:?}");
+    assert_eq!(overs(glance), balance);
+}
+
 #[test]
 fn the_same_answer_every_time() {
     for file in all() {

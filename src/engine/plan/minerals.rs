@@ -41,6 +41,15 @@ pub struct MineralBudget {
 }
 
 impl MineralBudget {
+    /// What comes free only after this year of what is spread, where nothing is short: it is counted
+    /// in the surplus, since it builds up. Zero elsewhere.
+    pub fn free_later(&self) -> Mass {
+        if self.surplus.is_zero() || !self.shortfall.is_zero() {
+            return Mass::ZERO;
+        }
+        self.surplus.value() - (self.credit.value() - self.need.value())
+    }
+
     /// What some of the ground misses, and the part of it that is filled up now: that of the ground
     /// which bears its first crop of the year.
     pub(super) fn of_ground(&self, part: Option<&Figure<Share>>, ground: &Figure<Share>) -> Room {

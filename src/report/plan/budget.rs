@@ -81,8 +81,9 @@ impl Columns {
             })
             .collect();
         let mineral = |budget: &MineralBudget| {
-            let credits: Vec<Mass> =
-                budget.credits.iter().map(|(_, _, figure)| figure.value()).collect();
+            let credits = budget.credits.iter().map(|(_, _, figure)| figure.value());
+            let later = Some(budget.free_later()).filter(|later| !nothing(*later));
+            let credits: Vec<Mass> = credits.chain(later).collect();
             lines(scale, budget.need.value(), &credits)
                 .or_unknown(bed.mineral_known(budget.nutrient))
         };
@@ -138,6 +139,15 @@ impl Columns {
                 cell(&bed.phosphate, &self.phosphate),
                 cell(&bed.potash, &self.potash),
             ]);
+        }
+        let later = |budget: &MineralBudget, lines: &Lines| {
+            // It stands behind the credits, where there is any.
+            lines.credits.get(budget.credits.len()).map(|shown| number(shown))
+        };
+        let later = [later(&bed.phosphate, &self.phosphate), later(&bed.potash, &self.potash)];
+        if later.iter().any(Option::is_some) {
+            let [phosphate, potash] = later.map(Option::unwrap_or_default);
+            table.row([Text::from("  less what comes free later"), Text::new(), phosphate, potash]);
         }
         table.row([
             Text::from("  balance"),
