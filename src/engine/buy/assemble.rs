@@ -1,5 +1,6 @@
 //! Puts the parts of a list together.
 
+use super::Supplier;
 use super::block::Aim;
 use super::case::{Case, Member, Way, times};
 use super::choose::{Chosen, line};
@@ -62,6 +63,8 @@ pub(super) fn assemble(case: &Case, chosen: &Chosen, rivals: Vec<Rival>) -> List
             list.materials.push(MaterialSum { material, on_hand, needed, bought, left_over });
         }
     }
+    let raised = raised(case, &bought, &list.materials);
+    list.notes.extend(raised);
     // Demands that were met as one stand apart again.
     list.met.sort_by(|one, other| (&one.path, &one.material).cmp(&(&other.path, &other.material)));
     list.unmet.sort_by(|one, other| one.path.cmp(&other.path));
@@ -163,6 +166,32 @@ fn notes(case: &Case, chosen: &Chosen, bought: &[(usize, u64)]) -> Vec<Note> {
         }
     }
     notes
+}
+
+/// Orders that were made larger than the doses need, to reach the least that a supplier takes.
+fn raised(case: &Case, bought: &[(usize, u64)], sums: &[MaterialSum]) -> Vec<Note> {
+    let idle_packs = |pack: usize, count: u64| {
+        let pack = case.packs[pack];
+        let name = &case.materials[pack.material];
+        let left =
+            sums.iter().find(|sum| sum.material == *name).map_or(Mass::ZERO, |sum| sum.left_over);
+        (1..=count).take_while(|idle| pack.weight.get() * times(*idle) <= left).count() as u64
+    };
+    let note = |(at, supplier): (usize, &Supplier)| {
+        let minimum = supplier.minimum?;
+        let from = bought.iter().filter(|(pack, _)| case.packs[*pack].supplier == at);
+        let idle: Money = from
+            .filter_map(|(pack, count)| {
+                Some(case.packs[*pack].price? * times(idle_packs(*pack, *count)))
+            })
+            .sum();
+        (idle > Money::ZERO).then(|| Note::RaisedToMinimum {
+            supplier: supplier.name.clone(),
+            minimum,
+            idle,
+        })
+    };
+    case.suppliers.iter().enumerate().filter_map(note).collect()
 }
 
 /// The cheapest list without one of the offers on this one.

@@ -143,6 +143,15 @@ pub enum Note {
         /// What another choice could save at most, where that is known.
         could_save: Option<Money>,
     },
+    /// More is bought than the doses need, to reach the least order of a supplier.
+    RaisedToMinimum {
+        /// Name of the supplier.
+        supplier: String,
+        /// The least order.
+        minimum: Money,
+        /// What the packs cost that no dose needs.
+        idle: Money,
+    },
     /// The order stays below what the supplier asks for, or cannot be held against it for want
     /// of prices.
     BelowMinimum {

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::feed::{Ready, order};
 use super::weigh::{least_dose, weigh_down, weigh_under};
-use super::{Dose, Purpose, brought};
+use super::{Dose, Purpose, brought, weighing_slip};
 use crate::calendar::Date;
 use crate::catalogue::MaterialKind;
 use crate::engine::content::phosphate_available;
@@ -161,7 +161,8 @@ fn fill(event: &Event<'_>, materials: &[Ready], nutrient: Nutrient, state: &mut 
     }
     let left = &state.room[nutrient].short;
     let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
-    let worth_telling = left.value().base() > event.needs[nutrient].base() * least_share;
+    let worth_telling = left.value().base() > event.needs[nutrient].base() * least_share
+        && left.value() > weighing_slip(&state.doses, nutrient, event.setting.units);
     if worth_telling && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
         state.notes.push(format!(
             "{} stays short: more of what is listed would bring too much of something else",

@@ -35,6 +35,15 @@ impl Ready {
         self.stuff.material.cautions.iter().any(|key| key == "raw-manure")
     }
 
+    /// Whether nitrogen is what it is spread for: no other nutrient outweighs it.
+    pub fn is_for_nitrogen(&self) -> bool {
+        let shares = &self.content.shares;
+        let nitrogen = shares.nitrogen.value();
+        self.carries(Nutrient::Nitrogen)
+            && nitrogen >= shares.phosphate.value()
+            && nitrogen >= shares.potash.value()
+    }
+
     /// Whether it carries another nutrient that is not short.
     pub(in crate::engine) fn brings_what_is_not_short(
         &self,
@@ -76,8 +85,9 @@ impl Feeds {
         let read = |feed: Option<&Feed>| feed.map_or_else(Vec::new, |feed| named(season, feed));
         let mut side_listed = read(side);
         if chosen(side) {
-            // Raw manure is never spread on a growing crop unless the grower names it.
-            side_listed.retain(|ready| !ready.is_raw_manure());
+            // Raw manure is never spread on a growing crop unless the grower names it, and what holds
+            // more phosphate or potash than nitrogen would heap them up.
+            side_listed.retain(|ready| !ready.is_raw_manure() && ready.is_for_nitrogen());
         }
         Self {
             before: read(before),

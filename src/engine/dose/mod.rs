@@ -14,7 +14,7 @@ pub use weigh::{least_dose, weigh, weigh_down, weigh_under, weighing_step};
 use crate::calendar::Date;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
-use crate::quantity::{Area, Concentration, Mass, Share};
+use crate::quantity::{Area, Concentration, Mass, Share, UnitSystem};
 
 /// What a dose is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,4 +67,12 @@ pub fn brought(weight: &Figure<Mass>, shares: &Npk<Figure<Share>>) -> Npk<Figure
     Npk::from_fn(|nutrient: Nutrient| {
         (weight * &shares[nutrient]).called(format!("{} it holds", nutrient.formula()))
     })
+}
+
+/// The most of a nutrient that the scale leaves over, or adds, in any of these doses.
+pub fn weighing_slip(doses: &[Dose], nutrient: Nutrient, units: UnitSystem) -> Mass {
+    let slip = |dose: &Dose| {
+        weighing_step(dose.weight.value(), units) * dose.ready.content.shares[nutrient].value()
+    };
+    doses.iter().map(slip).max().unwrap_or(Mass::ZERO)
 }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::before::{Event, LEAST_PERCENT_OF_NEED, Spread, spread_with};
 use super::feed::Ready;
-use super::{Dose, weighing_step};
+use super::weighing_slip;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Mass, Money, Positive, Quantity};
 use crate::season::Season;
@@ -88,11 +88,7 @@ fn recipe(event: &Event<'_>, all: &[Ready], materials: Vec<usize>) -> Recipe {
 /// What stays short; less than is worth a dose, or than a scale can tell, is nothing.
 fn left(event: &Event<'_>, spread: &Spread, nutrient: Nutrient) -> Mass {
     let left = spread.room[nutrient].short.value();
-    let step = |dose: &Dose| {
-        let step = weighing_step(dose.weight.value(), event.setting.units);
-        step * dose.ready.content.shares[nutrient].value()
-    };
-    let weighed = spread.doses.iter().map(step).max().unwrap_or(Mass::ZERO);
+    let weighed = weighing_slip(&spread.doses, nutrient, event.setting.units);
     let least = event.needs[nutrient].kg() * Decimal::new(LEAST_PERCENT_OF_NEED, 2);
     if left.kg() <= least || left <= weighed { Mass::ZERO } else { left }
 }
@@ -107,8 +103,12 @@ fn carriers(
     let season = event.setting.season;
     let large = season.beds.len() > LARGE_GARDEN;
     let most = if large { MOST_CARRIERS_IN_A_LARGE_GARDEN } else { MOST_CARRIERS };
+    let serves = |ready: &Ready| match nutrient {
+        Nutrient::Nitrogen => ready.is_for_nitrogen(),
+        _ => ready.carries(nutrient),
+    };
     let mut found: Vec<usize> =
-        (0..all.len()).filter(|at| all[*at].carries(nutrient) && suits(&all[*at])).collect();
+        (0..all.len()).filter(|at| serves(&all[*at]) && suits(&all[*at])).collect();
     if found.len() > most {
         found.sort_by_key(|at| (dearness(season, &all[*at], nutrient), *at));
         found.truncate(most);

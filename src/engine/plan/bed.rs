@@ -3,7 +3,7 @@
 use crate::calendar::Date;
 use crate::engine::area;
 use crate::engine::credit::{self, BedAmendment};
-use crate::engine::dose::{Feeds, Ready, timing};
+use crate::engine::dose::{Dose, Feeds, Ready, timing, weighing_slip};
 use crate::engine::ground::{self, Strip, Tenancy};
 use crate::engine::life::Life;
 use crate::engine::minerals;
@@ -100,7 +100,7 @@ pub(super) fn plan(
         budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
             .called("given by the doses");
     }
-    let short = still_short(&draft, &notes, &[&phosphate, &potash], minerals_given);
+    let short = still_short(&draft, (&notes, &doses), &[&phosphate, &potash], minerals_given);
     notes.extend(short);
     notes.extend(container_notes(&draft));
     notes.dedup();
@@ -129,7 +129,7 @@ pub(super) fn plan(
 /// What is said of phosphate and potash that the doses leave short and that has not been told.
 fn still_short(
     draft: &Draft<'_>,
-    told: &[String],
+    (told, doses): (&[String], &[Dose]),
     budgets: &[&MineralBudget],
     had_their_day: bool,
 ) -> Vec<String> {
@@ -137,7 +137,8 @@ fn still_short(
     for budget in budgets {
         let left = budget.planned.value() - budget.given.value();
         let least = budget.need.value().base() * rust_decimal::Decimal::new(3, 2);
-        if left.base() <= least {
+        let weighed = weighing_slip(doses, budget.nutrient, draft.setting.units);
+        if left.base() <= least || left <= weighed {
             continue;
         }
         let word = budget.nutrient.word();

@@ -64,7 +64,6 @@ pub(super) fn plan(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
 /// What a plan is worth; the first that differs decides, and less is better.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Worth {
-    days: usize,
     lacking: Decimal,
     unmet: Decimal,
     unwanted: Mass,
@@ -77,7 +76,6 @@ fn worth(setting: &Setting<'_>, plan: &Plan) -> Worth {
     let (certain, possible) = shopping::short_list(setting.season, plan, setting.today);
     let lists = [&certain, &possible];
     let mut worth = Worth {
-        days: 0,
         lacking: Decimal::ZERO,
         unmet: Decimal::ZERO,
         unwanted: Mass::ZERO,
@@ -93,8 +91,7 @@ fn worth(setting: &Setting<'_>, plan: &Plan) -> Worth {
     worth.lacking += Decimal::from(plan.chosen.open.len() - serving);
     for (_, way) in chosen_ways(&plan.chosen) {
         worth.unwanted += way.unwanted;
-        worth.lacking += way.lacking.share;
-        worth.days += way.lacking.days;
+        worth.lacking += way.lacking.in_all();
         worth.weight += way.portions.iter().map(|portion| portion.weight).sum();
     }
     worth.lacking = settle(worth.lacking.round_dp(4));
@@ -160,7 +157,7 @@ pub(crate) fn demands(
             draws: Vec::new(),
         };
         Demand {
-            path: format!("{at:08}"),
+            path: format!("{}/{at:08}", plan.beds[one.bed()].slug),
             certainty: certainty(one.certain),
             alternatives: one.ways.iter().map(way).collect(),
         }

@@ -48,7 +48,7 @@ fn doses(plan: &BedPlan, all: &mut Vec<(&'static str, String)>) {
         if dressed(false) {
             all.push(("cap-reached", name.clone()));
         }
-        if !planting.not_planned.is_zero() {
+        if !planting.not_planned.is_zero() && !planting.crop.legume {
             all.push(("ceiling-reached", name.clone()));
         }
         if planting.crop.leafy && dressed(true) {

@@ -38,8 +38,10 @@ pub struct Portion {
 pub struct Lacking {
     /// Days on which the crop is short, however often it is dressed.
     pub days: usize,
-    /// What of the needs is not met, as a sum of shares.
+    /// What of the nitrogen needs is not met, as a sum of shares.
     pub share: Decimal,
+    /// What of the phosphate and potash needs is not met, as a sum of shares.
+    pub minerals: Decimal,
 }
 
 /// One way to feed one slot, by itself.
@@ -125,6 +127,7 @@ impl Open {
             let lacking = Lacking {
                 days: first.lacking.days + then.lacking.days,
                 share: first.lacking.share + then.lacking.share,
+                minerals: Decimal::ZERO,
             };
             let mut portions = [first.portions.clone(), then.portions.clone()].concat();
             portions.sort();
@@ -178,23 +181,48 @@ impl Surveyed {
     }
 }
 
+/// What a day on which a crop is short weighs, as a share of its need (proposed).
+const OF_A_DAY: Decimal = Decimal::from_parts(1, 0, 0, false, 2);
+
 impl Lacking {
+    /// Nitrogen left open and days in one measure, so that neither outweighs any amount of the other.
+    pub fn of_nitrogen(&self) -> Decimal {
+        self.share + Decimal::from(self.days) * OF_A_DAY
+    }
+
+    /// The same with the phosphate and potash left open.
+    pub fn in_all(&self) -> Decimal {
+        self.of_nitrogen() + self.minerals
+    }
+
     /// With the phosphate and potash that stay short.
     fn and(self, left: &Npk<Mass>, needs: &Npk<Mass>) -> Self {
         let minerals = [Nutrient::Phosphate, Nutrient::Potash];
         let shares = minerals.map(|nutrient| above_trifle(left[nutrient], needs[nutrient]));
-        Self { days: self.days, share: self.share + shares.into_iter().sum::<Decimal>() }
+        Self { minerals: self.minerals + shares.into_iter().sum::<Decimal>(), ..self }
     }
 }
 
-/// Keeps the ways that leave as little open as any, and of those none that takes as much of every
-/// material as another and more of some: it cannot cost less.
+/// How much more a way may leave unmet, as a share of the need, to keep phosphate off soil that has
+/// no room for it (proposed).
+const SERVES: Decimal = Decimal::from_parts(25, 0, 0, false, 2);
+/// Keeps the ways that bring no more phosphate than any that serves, that hold the crop every day where
+/// one does, and that leave as little open as any; and of those none that takes as much of every material as another and more of some: it cannot
+/// cost less.
 fn kept(mut ways: Vec<Way>) -> Vec<Way> {
-    if let Some(days) = ways.iter().map(|way| way.lacking.days).min() {
-        ways.retain(|way| way.lacking.days == days);
+    let serves = |way: &Way, least: Decimal| way.lacking.of_nitrogen() <= least + SERVES;
+    if let Some(least) = ways.iter().map(|way| way.lacking.of_nitrogen()).min()
+        && let Some(unwanted) =
+            ways.iter().filter(|way| serves(way, least)).map(|way| way.unwanted).min()
+    {
+        ways.retain(|way| serves(way, least) && way.unwanted <= unwanted);
     }
-    if let Some(share) = ways.iter().map(|way| way.lacking.share).min() {
-        ways.retain(|way| way.lacking.share <= share + TRIFLE);
+    let holds = |way: &Way| way.lacking.days == 0;
+    if ways.iter().any(holds) {
+        ways.retain(holds);
+    }
+    if let Some(least) = ways.iter().map(|way| way.lacking.in_all()).min() {
+        ways.retain(|way| way.lacking.in_all() <= least + TRIFLE);
     }
     let mut weighed: Vec<(BTreeMap<Rc<str>, Mass>, Way)> =
         ways.into_iter().map(|way| (weights(&way), way)).collect();

@@ -28,7 +28,7 @@ impl Course<'_> {
     pub(super) fn survey_before(&mut self, draft: &Draft<'_>, slot: Slot, event: &Event<'_>) {
         let way = |recipe: Recipe| Found {
             portions: portions(&recipe.spread.doses),
-            lacking: Lacking { days: 0, share: recipe.lacking },
+            lacking: Lacking { days: 0, share: recipe.lacking, minerals: Decimal::ZERO },
             left: recipe.left,
             brings: brought(&recipe.spread.doses),
             recipe: recipe.materials,
@@ -87,7 +87,11 @@ impl Course<'_> {
             Found {
                 recipe: vec![at],
                 portions: portions(&doses),
-                lacking: Lacking { days: days_short(shortage.as_ref(), need), share },
+                lacking: Lacking {
+                    days: days_short(shortage.as_ref(), need),
+                    share,
+                    minerals: Decimal::ZERO,
+                },
                 left: Npk::from_fn(|one| (short[one] - brings[one]).at_least(Mass::ZERO)),
                 brings,
             }

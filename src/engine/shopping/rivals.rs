@@ -47,6 +47,8 @@ pub(super) fn weigh_choices(shed: &Shed, plan: &Plan, today: Option<Date>, list:
         })
         .collect();
     let known = list.rivals.iter().filter_map(|rival| Some((rival.without?, rival.offer.clone())));
+    // What seems to cost less was not planned again, and does not feed the beds as well.
+    let known = known.filter(|(total, _)| *total >= measure(list, list));
     list.next_best = known.min().map(|(total, without)| NextBest { without, total });
 }
 

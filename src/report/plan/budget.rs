@@ -235,9 +235,13 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
         );
     }
     if !nothing(planting.not_planned.value()) {
-        document.note(Text::new().shown(&showing.of(planting.not_planned.value())).plain(format!(
-            " of nitrogen for {name} is above the highest rate in any bulletin read, and is not planned"
-        )));
+        let why = if planting.crop.legume {
+            "is left to the crop, which takes nitrogen from the air"
+        } else {
+            "is above the highest rate in any bulletin read, and is not planned"
+        };
+        let shown = showing.of(planting.not_planned.value());
+        document.note(Text::new().shown(&shown).plain(format!(" of nitrogen for {name} {why}")));
     }
     if let Some(held) = &planting.held_back {
         document.note(Text::new().shown(&showing.of(held.value())).plain(format!(

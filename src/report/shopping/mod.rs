@@ -21,7 +21,7 @@ pub fn add(certain: &List, possible: &List, showing: Showing, document: &mut Doc
     document.heading(2, "What to buy");
     one_list(certain, showing, document);
     if !possible.met.is_empty() || !possible.unmet.is_empty() {
-        document.heading(3, "If every dose that waits for a measurement is given");
+        document.heading(3, "Besides, if every dose that waits for a measurement is given");
         one_list(possible, showing, document);
     }
 }
@@ -159,6 +159,12 @@ fn told_note(note: &Note, showing: Showing) -> Text {
         Note::Chosen { .. } => {
             Text::from("Chosen from the shed: another choice of materials may cost a little less")
         }
+        Note::RaisedToMinimum { supplier, minimum, idle } => Text::from(format!(
+            "{supplier} takes no order below {}: {} of this one buys what no dose needs; ask for \
+             less, share the order, or take that offer out of the file",
+            showing.of(*minimum),
+            showing.of(*idle)
+        )),
         Note::BelowMinimum { supplier, spent, minimum } => Text::from(format!(
             "{supplier} takes no order below {}; this one comes to {}",
             showing.of(*minimum),
@@ -171,6 +177,11 @@ fn told_proof(list: &List, showing: Showing) -> Text {
     let mut text = match list.proof {
         Proof::Least if !list.unpriced.is_zero() => {
             Text::from("No list costs less, or weighs less where a price is missing.")
+        }
+        Proof::Least
+            if list.notes.iter().any(|note| matches!(note, Note::Chosen { proven: false, .. })) =>
+        {
+            Text::from("No list with these materials costs less.")
         }
         Proof::Least => Text::from("No list costs less."),
         Proof::Within { cost, weight } => Text::from(format!(
