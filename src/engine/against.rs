@@ -2,7 +2,7 @@
 
 use super::area::{bed_area, planting_area};
 use super::credit::recorded;
-use super::plan::plan;
+use super::plan::{Plan, plan};
 use super::rules;
 use crate::calendar::Date;
 use crate::figure::Figure;
@@ -71,8 +71,8 @@ pub fn against(
     if applied.is_empty() {
         return Vec::new();
     }
-    let (planned, uncertain) = planned(season, units);
-    let given = given(season, applied);
+    let (planned, uncertain) = lines_planned(&plan(season, units, None, &[]));
+    let given = lines_given(season, applied);
     let lines: Vec<RecordedLine> = given.iter().map(|(line, _)| line.clone()).collect();
     let matched = match_lines(&planned, &lines, today);
     let at = |line: &PlannedLine| Given { on: line.on, weight: line.weight };
@@ -122,12 +122,12 @@ fn bed_of(season: &Season, name: &str) -> usize {
     season.beds.iter().position(|bed| *bed.slug == *name).unwrap_or(0)
 }
 
-/// The doses of the first plan, those of one day, bed and material together; and which of them wait
-/// for a measurement.
-fn planned(season: &Season, units: UnitSystem) -> (Vec<PlannedLine>, Vec<bool>) {
+/// The doses of a plan, those of one day, bed and material together; and which of them wait for a
+/// measurement.
+pub(super) fn lines_planned(plan: &Plan) -> (Vec<PlannedLine>, Vec<bool>) {
     let mut lines: Vec<PlannedLine> = Vec::new();
     let mut uncertain: Vec<bool> = Vec::new();
-    for bed in &plan(season, units, None, &[]).beds {
+    for bed in &plan.beds {
         for dose in &bed.doses {
             let line = PlannedLine {
                 bed: bed.slug.to_string(),
@@ -155,7 +155,7 @@ fn planned(season: &Season, units: UnitSystem) -> (Vec<PlannedLine>, Vec<bool>) 
 
 /// The lines of the record whose weight can be told, those of one day, bed and material together;
 /// with the material's name.
-fn given(season: &Season, applied: &[Applied]) -> Vec<(RecordedLine, String)> {
+pub(super) fn lines_given(season: &Season, applied: &[Applied]) -> Vec<(RecordedLine, String)> {
     let mut lines: Vec<(RecordedLine, String)> = Vec::new();
     for one in applied {
         let bed = &season.beds[one.bed];

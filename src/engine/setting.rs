@@ -1,5 +1,6 @@
 //! What every sum of a season shares: what was said, the climate and the day it is reckoned on.
 
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use super::climate::Climate;
@@ -24,6 +25,8 @@ pub struct Setting<'a> {
     pub compare: bool,
     /// Whether changes are tried where no plan can hold a crop.
     pub advise: bool,
+    /// The plantings that have had all the plan gives them, as indices of bed and planting.
+    pub carried_out: BTreeSet<(usize, usize)>,
     climate_steps: Vec<Rc<Step>>,
 }
 
@@ -46,7 +49,16 @@ impl<'a> Setting<'a> {
             last,
         );
         let climate_steps = climate_steps(season);
-        Self { season, climate, units, today, compare: false, advise: false, climate_steps }
+        Self {
+            season,
+            climate,
+            units,
+            today,
+            compare: false,
+            advise: false,
+            carried_out: BTreeSet::new(),
+            climate_steps,
+        }
     }
 
     /// The season's year.

@@ -18,7 +18,7 @@ use crate::quantity::{Area, Mass, Positive, Share};
 use super::bed::{Draft, Manner, planted_ground};
 use super::choice::{Slot, Surveyed, pick};
 use super::minerals::MineralBudget;
-use super::open::{fits_before, open_days};
+use super::open::{carried_out, fits_before, open_days};
 use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
 use super::solved::Request;
 
@@ -100,6 +100,7 @@ impl<'a> Course<'a> {
             purpose: Purpose::BeforePlanting,
             planting: members.first().copied().unwrap_or(0),
         };
+        let feeds = fits && !members.iter().all(|at| carried_out(draft, *at));
         let listed = self.materials(slot, &draft.feeds.before, draft.feeds.choose_before);
         let event = Event {
             setting: draft.setting,
@@ -115,7 +116,7 @@ impl<'a> Course<'a> {
             },
             low_in_phosphorus: draft.soil.low_in_phosphorus(),
             manure_nitrogen: on_part(self.manure_nitrogen, area_value, draft.bed_area.value()),
-            materials: if fits { &listed } else { &[] },
+            materials: if feeds { &listed } else { &[] },
         };
         self.minerals_given |= fits && part.is_some();
         if self.asked.survey && draft.feeds.choose_before && fits {

@@ -20,7 +20,7 @@ use super::bed::Draft;
 use super::choice::Slot;
 use super::course::Course;
 use super::minerals::MineralBudget;
-use super::open::closed;
+use super::open::{carried_out, closed};
 use super::planting::{Ledger, PlantingPlan, Split};
 use super::solved::{self, Asked, Request};
 
@@ -71,7 +71,7 @@ impl Course<'_> {
             area: &draft.areas[at],
             nitrogen: rest,
             ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
-            days: if settled { Vec::new() } else { split.days.clone() },
+            days: if settled || carried_out(draft, at) { Vec::new() } else { split.days.clone() },
             materials: &listed,
             short: *short,
             measure,

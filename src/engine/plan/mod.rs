@@ -4,6 +4,7 @@ mod after_harvest;
 mod assumptions;
 mod bed;
 mod best;
+mod carried_out;
 mod cautions;
 mod changes;
 mod choice;
@@ -114,7 +115,19 @@ impl BedPlan {
 /// Plans a season. Weights are rounded to the scales of the unit system; `today` is the day the
 /// plan is made on; `applied` is what has been spread already.
 pub fn plan(season: &Season, units: UnitSystem, today: Option<Date>, applied: &[Applied]) -> Plan {
-    of_setting(&Setting::new(season, units, today), applied)
+    of_setting(&setting_of(season, units, today, applied), applied)
+}
+
+/// The season's setting, with the crops for which the plan has been carried out.
+fn setting_of<'a>(
+    season: &'a Season,
+    units: UnitSystem,
+    today: Option<Date>,
+    applied: &[Applied],
+) -> Setting<'a> {
+    let mut setting = Setting::new(season, units, today);
+    setting.carried_out = carried_out::plantings(season, units, applied);
+    setting
 }
 
 /// Plans a season, and where no plan can hold a crop tries which change would do.
@@ -124,7 +137,7 @@ pub fn plan_advised(
     today: Option<Date>,
     applied: &[Applied],
 ) -> Plan {
-    let mut setting = Setting::new(season, units, today);
+    let mut setting = setting_of(season, units, today, applied);
     setting.advise = true;
     of_setting(&setting, applied)
 }
@@ -137,7 +150,7 @@ pub fn plan_compared(
     today: Option<Date>,
     applied: &[Applied],
 ) -> Plan {
-    let mut setting = Setting::new(season, units, today);
+    let mut setting = setting_of(season, units, today, applied);
     setting.advise = true;
     setting.compare = true;
     of_setting(&setting, applied)

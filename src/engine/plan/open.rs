@@ -47,3 +47,8 @@ pub(super) fn open_days(draft: &Draft<'_>, at: usize) -> Vec<Date> {
     }
     days
 }
+
+/// Whether a planting has had all that the plan gives it.
+pub(super) fn carried_out(draft: &Draft<'_>, at: usize) -> bool {
+    draft.setting.carried_out.contains(&(draft.index, at))
+}
