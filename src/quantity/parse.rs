@@ -143,6 +143,12 @@ fn plain(number: Decimal, unit: &'static Unit) -> Reading {
     Reading { base, kind: unit.kind, unit }
 }
 
+/// Where the number of the next part begins in "ft 6 in" or `'6"`.
+pub(super) fn next_part(text: &str) -> Option<usize> {
+    let at = text.find(|c: char| c.is_ascii_digit())?;
+    text[..at].ends_with([' ', '\'', '"', '′', '″', '’', '”']).then_some(at)
+}
+
 /// Adds up "4 ft 6 in": one number has been taken already.
 fn sum_of_parts(
     first: Decimal,
@@ -153,11 +159,7 @@ fn sum_of_parts(
     let (mut number, mut rest) = (first, text);
     let mut total: Option<Reading> = None;
     loop {
-        let cut = rest.find(|c: char| c.is_ascii_digit()).filter(|at| *at > 0);
-        let split = cut.filter(|at| {
-            rest[..*at].ends_with(' ') || rest[..*at].ends_with(['\'', '"', '′', '″', '’', '”'])
-        });
-        let (name, tail) = split.map_or((rest, ""), |at| rest.split_at(at));
+        let (name, tail) = next_part(rest).map_or((rest, ""), |at| rest.split_at(at));
         let unit = find_unit(name, Some(wanted)).ok_or_else(|| unknown(name, example))?;
         let part = plain(number, unit);
         total = Some(match total {

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::kinds::Length;
 use super::number::{over, times};
-use super::parse::{denominator_parts, read_any, split_quotient, take_number, tidy};
+use super::parse::{denominator_parts, next_part, read_any, split_quotient, take_number, tidy};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit};
 use super::{Misread, UnitSystem};
@@ -110,10 +110,9 @@ impl Written {
     }
 }
 
-/// The first unit of "ft 6 in".
+/// The first unit of "ft 6 in" or `'6"`.
 fn first_unit(text: &str) -> &str {
-    let cut = text.find(|c: char| c.is_ascii_digit()).filter(|at| text[..*at].ends_with(' '));
-    cut.map_or(text, |at| text[..at].trim_end())
+    next_part(text).map_or(text, |at| text[..at].trim_end())
 }
 
 /// The system a plain unit belongs to; grams per cubic centimetre are used in both.
@@ -230,6 +229,11 @@ mod tests {
         let rate: Said<Rate> = read_said("3 lb/1000 ft2").expect("a rate");
         assert_eq!(rate.unit.to_string(), "lb/1000 ft2");
         assert_eq!(super::super::settle(rate.unit.of_base(rate.value.base())), 3.into());
+        let feet: Said<Length> = read_said("4'6\"").expect("a length");
+        assert_eq!(
+            (feet.unit.to_string().as_str(), feet.value),
+            ("ft", Length::from_inch(54.into()))
+        );
         let area: Said<Area> = read_said("1,000 sq ft").expect("an area");
         assert_eq!(area.unit.to_string(), "ft2");
         let density: Said<Density> = read_said("1.3 g/cm3").expect("a density");

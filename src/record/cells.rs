@@ -25,7 +25,7 @@ pub(super) fn split(line: &str, delimiter: char) -> Option<Vec<String>> {
                 cell.push(other);
             }
         }
-        cells.push(unguarded(cell.trim()));
+        cells.push(unguarded(flat(&cell).trim()));
         if rest.next().is_none() {
             return Some(cells);
         }
@@ -43,9 +43,13 @@ pub(super) fn join<'a>(cells: impl IntoIterator<Item = &'a str>, delimiter: char
     quoted.join(&delimiter.to_string())
 }
 
+/// Spaces for the signs that no cell may keep: a line that is read and written again is the same.
+fn flat(cell: &str) -> String {
+    cell.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
 fn quote(cell: &str, delimiter: char) -> String {
-    let flat: String = cell.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
-    let mut text = flat.trim().to_owned();
+    let mut text = flat(cell).trim().to_owned();
     if text.starts_with(FORMULA) || text.starts_with('\'') {
         text.insert(0, '\'');
     }
