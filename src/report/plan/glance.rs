@@ -1,9 +1,11 @@
 //! The season at a glance: a line for each planting.
 
+use rust_decimal::Decimal;
+
 use super::{NOT_KNOWN, Reported, nothing};
 use crate::engine::dose::Dose;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
-use crate::quantity::{Kind, Mass};
+use crate::quantity::{Kind, Mass, round_to};
 use crate::report::document::{Column, Document, Table};
 use crate::report::number::Scale;
 use crate::report::text::Text;
@@ -55,12 +57,24 @@ fn row(bed: &BedPlan, planting: &PlantingPlan, first: bool, scale: &Scale) -> Ve
         Text::from(if first { bed.name.clone() } else { String::new() }),
         Text::from(planting.crop.name.clone()),
         number(planting.need.value(), "need"),
-        number(planting.credit.value(), "credits"),
+        number(credits(planting, scale), "credits"),
         number(planting.shortfall.value(), "shortfall"),
         mineral(&bed.phosphate),
         mineral(&bed.potash),
         Text::from(visits(bed, planting)),
     ]
+}
+
+/// Credits as they are shown: what is short is the rounded figure, and the line must add up, so the
+/// slip of rounding falls on them.
+fn credits(planting: &PlantingPlan, scale: &Scale) -> Mass {
+    if nothing(planting.shortfall.value()) {
+        return planting.credit.value();
+    }
+    let step = Decimal::new(1, scale.decimals);
+    let shown = |mass: Mass| round_to(scale.value(mass.base()), step);
+    let between = shown(planting.need.value()) - shown(planting.shortfall.value());
+    Mass::from_unit(between, scale.unit)
 }
 
 /// "short 2.1" or "over 5.0", so that colour is not needed to tell them apart; "not known" where no
