@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow};
 use clap::ValueEnum;
 
-use super::Failure;
+use super::{Failure, record_file};
 
 /// Whether answers are coloured.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
@@ -55,10 +55,34 @@ impl Output {
     /// # Errors
     /// Where the file cannot be written; a closed pipe ends quietly.
     pub fn write(&self, text: &str) -> Result<(), Failure> {
-        let Some(file) = &self.file else { return to_stdout(text) };
+        let Some(file) = &self.file else {
+            // Consoles that know no escape codes are painted in their own way.
+            return match self.coloured() {
+                true => put(&mut anstream::AutoStream::always(io::stdout().lock()), text),
+                false => to_stdout(text),
+            };
+        };
+        spare(file, text)?;
         replace(file, text.as_bytes())?;
         Ok(())
     }
+}
+
+/// Refuses to write an answer over what a grower cannot get back: the record, or a season file.
+fn spare(file: &Path, text: &str) -> Result<(), Failure> {
+    let named = |name: &str| file.file_name().is_some_and(|own| own.eq_ignore_ascii_case(name));
+    let is_season = |text: &str| text.lines().any(|line| line.trim() == "[garden]");
+    let what = if named(record_file::FILE_NAME) {
+        "the record of what was spread"
+    } else if !is_season(text) && std::fs::read_to_string(file).is_ok_and(|old| is_season(&old)) {
+        "a season file"
+    } else {
+        return Ok(());
+    };
+    Err(Failure::wrong(
+        format!("`{}` is {what}", file.display()),
+        "name another file for the answer; nothing was written",
+    ))
 }
 
 /// Writes to standard output; a closed pipe ends quietly.
@@ -66,7 +90,10 @@ impl Output {
 /// # Errors
 /// Where standard output cannot be written.
 pub(super) fn to_stdout(text: &str) -> Result<(), Failure> {
-    let mut out = io::stdout().lock();
+    put(&mut io::stdout().lock(), text)
+}
+
+fn put(out: &mut impl Write, text: &str) -> Result<(), Failure> {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => Ok(()),
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Err(Failure::Closed),
@@ -80,8 +107,11 @@ pub(super) fn to_stdout(text: &str) -> Result<(), Failure> {
 /// Where the folder cannot be written.
 pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
     let said = || format!("could not write `{}`", file.display());
-    // A link is followed, so that what it points to is replaced and not the link.
-    let target = std::fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    // A link is followed, so that what it points to is replaced and not the link. Any other name
+    // stays as it was given: some systems spell a resolved one in a way no one would know again.
+    let link = std::fs::symlink_metadata(file).is_ok_and(|metadata| metadata.is_symlink());
+    let target = if link { std::fs::canonicalize(file).ok() } else { None };
+    let target = target.unwrap_or_else(|| file.to_owned());
     let folder = match target.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -91,12 +121,10 @@ pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
     }
     // What the system says of the draft names a file that the grower never heard of.
     let draft = |error: io::Error| anyhow!("{}: {}", said(), in_folder(folder, &error));
-    let mut draft = tempfile::NamedTempFile::new_in(folder).map_err(draft)?;
+    let mut draft = builder().tempfile_in(folder).map_err(draft)?;
     draft.write_all(bytes).with_context(said)?;
     if let Ok(old) = std::fs::metadata(&target) {
         std::fs::set_permissions(draft.path(), old.permissions()).with_context(said)?;
-    } else {
-        ordinary_permissions(draft.path()).with_context(said)?;
     }
     draft.as_file().sync_all().with_context(said)?;
     draft.persist(&target).map_err(|kept| kept.error).with_context(said)?;
@@ -121,16 +149,18 @@ fn in_folder(folder: &Path, error: &io::Error) -> String {
     }
 }
 
-/// A new file is readable by others, as any program's is; a draft is not.
+/// Drafts that others may read as they may read any new file here; by itself a draft is private.
 #[cfg(unix)]
-fn ordinary_permissions(file: &Path) -> io::Result<()> {
+fn builder() -> tempfile::Builder<'static, 'static> {
     use std::os::unix::fs::PermissionsExt;
-    std::fs::set_permissions(file, std::fs::Permissions::from_mode(0o644))
+    let mut builder = tempfile::Builder::new();
+    builder.permissions(std::fs::Permissions::from_mode(0o666));
+    builder
 }
 
 #[cfg(not(unix))]
-fn ordinary_permissions(_file: &Path) -> io::Result<()> {
-    Ok(())
+fn builder() -> tempfile::Builder<'static, 'static> {
+    tempfile::Builder::new()
 }
 
 #[cfg(test)]

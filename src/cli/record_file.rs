@@ -169,7 +169,9 @@ impl Open {
 
     /// Cuts a failed write off again, so that no half line stays behind.
     fn taken_back(&mut self, error: io::Error) -> Failure {
-        let cut = self.file.set_len(self.length).and_then(|()| self.file.sync_all());
+        // Not every system lets a file be cut that is open for adding only.
+        let whole = OpenOptions::new().write(true).open(&self.path);
+        let cut = whole.and_then(|file| file.set_len(self.length).and_then(|()| file.sync_all()));
         let context = match cut {
             Ok(()) => format!("{}: nothing was written down", writing(&self.path)),
             Err(_) => format!(
