@@ -2,6 +2,7 @@
 //! how long a file may be, which words and reaches are refused.
 
 mod layers;
+mod supply;
 mod tidy;
 
 use std::fs;
