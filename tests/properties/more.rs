@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use topdress::engine::credit::{Credit, CreditKind};
+use topdress::engine::dose::Purpose;
 use topdress::engine::plan::{BedPlan, Plan, PlantingPlan};
-use topdress::quantity::{Mass, settle};
+use topdress::quantity::{Mass, Rate, Share, settle};
 
 use super::draw::{amended, garden};
 use super::garden::{Garden, Past, Soil};
@@ -67,6 +68,22 @@ fn nowhere_more(after: &Plan, before: &Plan) -> bool {
     nitrogen_short(after).iter().zip(nitrogen_short(before)).all(|(after, before)| *after <= before)
 }
 
+/// Whether doses before planting keep to the 10 lb/ac that they may bring of phosphate or potash
+/// beyond the need, but for what weighing adds; all they bring counts.
+fn keeps_to_the_need(bed: &BedPlan) -> bool {
+    let Some(area) = bed.area.as_ref().filter(|_| !bed.soil.low_in_phosphorus()) else {
+        return true;
+    };
+    [&bed.phosphate, &bed.potash].into_iter().all(|mineral| {
+        let doses = bed.doses.iter().filter(|dose| dose.purpose == Purpose::BeforePlanting);
+        let brought: Mass = doses.map(|dose| dose.brings[mineral.nutrient].value()).sum();
+        let before = mineral.credit.value() - mineral.need.value();
+        let most = before.at_least(Rate::from_lb_per_acre(Decimal::TEN) * area.value());
+        let weighing = mineral.need.value() * Share::from_percent(Decimal::TEN);
+        before + brought <= most + weighing + Mass::from_oz(Decimal::new(2, 1))
+    })
+}
+
 fn minerals_short(plan: &Plan) -> [Decimal; 2] {
     let bed = &plan.beds[0];
     [&bed.phosphate, &bed.potash].map(|one| settle(one.shortfall.value().base()))
@@ -97,6 +114,13 @@ proptest! {
             let two: Vec<(String, Decimal)> =
                 budget(two).into_iter().map(|(name, mass)| (name, settle(mass.base()))).collect();
             prop_assert_eq!(twice, two);
+        }
+    }
+
+    #[test]
+    fn doses_for_one_nutrient_do_not_pile_up_another(garden in garden(2)) {
+        for bed in &plan_of(&garden, Hand::US).beds {
+            prop_assert!(keeps_to_the_need(bed), "{:?}", bed.doses);
         }
     }
 
