@@ -1,5 +1,8 @@
 //! What was recorded against the season's first plan: late, early, doubled, skipped.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use super::area::{bed_area, planting_area};
 use super::credit::recorded;
 use super::plan::{Plan, plan};
@@ -127,6 +130,7 @@ fn bed_of(season: &Season, name: &str) -> usize {
 pub(super) fn lines_planned(plan: &Plan) -> (Vec<PlannedLine>, Vec<bool>) {
     let mut lines: Vec<PlannedLine> = Vec::new();
     let mut uncertain: Vec<bool> = Vec::new();
+    let mut known: BTreeMap<(usize, Date, String), usize> = BTreeMap::new();
     for bed in &plan.beds {
         for dose in &bed.doses {
             let line = PlannedLine {
@@ -135,15 +139,13 @@ pub(super) fn lines_planned(plan: &Plan) -> (Vec<PlannedLine>, Vec<bool>) {
                 on: dose.date,
                 weight: dose.weight.value(),
             };
-            let same = |one: &PlannedLine| {
-                (&one.bed, &one.material, one.on) == (&line.bed, &line.material, line.on)
-            };
-            match lines.iter().position(same) {
-                Some(index) => {
-                    lines[index].weight += line.weight;
-                    uncertain[index] &= !dose.certain();
+            match known.entry((bed.index, line.on, line.material.clone())) {
+                Entry::Occupied(at) => {
+                    lines[*at.get()].weight += line.weight;
+                    uncertain[*at.get()] &= !dose.certain();
                 }
-                None => {
+                Entry::Vacant(at) => {
+                    at.insert(lines.len());
                     lines.push(line);
                     uncertain.push(!dose.certain());
                 }

@@ -6,6 +6,7 @@ mod done;
 mod draw;
 mod garden;
 mod more;
+mod quantities;
 mod same;
 mod sums;
 mod text;

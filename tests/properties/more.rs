@@ -4,13 +4,13 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use topdress::engine::credit::{Credit, CreditKind};
 use topdress::engine::dose::Purpose;
-use topdress::engine::plan::{BedPlan, Plan, PlantingPlan};
-use topdress::quantity::{Mass, Rate, Share, settle};
+use topdress::engine::plan::{BedPlan, Plan, PlantingPlan, plan};
+use topdress::quantity::{Mass, Rate, Share, UnitSystem, settle};
 
 use super::draw::{amended, garden};
 use super::garden::{Garden, Past, Soil};
-use super::text::Hand;
-use super::{draws, plan_of};
+use super::text::{Hand, text};
+use super::{draws, plan_of, season};
 
 /// The budget of a bed: names and weights, of which none is rounded for a scale.
 fn budget(bed: &BedPlan) -> Vec<(String, Mass)> {
@@ -114,6 +114,18 @@ proptest! {
             let two: Vec<(String, Decimal)> =
                 budget(two).into_iter().map(|(name, mass)| (name, settle(mass.base()))).collect();
             prop_assert_eq!(twice, two);
+        }
+    }
+
+    #[test]
+    fn scales_in_grams_change_no_budget(garden in garden(2)) {
+        let season = season(&text(&garden, Hand::METRIC));
+        let in_units = |units| plan(&season, units, None, &[]);
+        let (ounces, grams) = (in_units(UnitSystem::Us), in_units(UnitSystem::Metric));
+        for (ounces, grams) in ounces.beds.iter().zip(&grams.beds) {
+            if !follows_doses(ounces) && !follows_doses(grams) {
+                prop_assert_eq!(budget(ounces), budget(grams));
+            }
         }
     }
 

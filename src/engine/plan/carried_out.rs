@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
-use super::{BedPlan, Plan, plan};
+use super::{Plan, plan};
 use crate::calendar::Date;
 use crate::engine::against::{lines_given, lines_planned};
 use crate::engine::dose::Dose;
@@ -38,17 +38,17 @@ pub(super) fn plantings(
 fn of_plan(plan: &Plan, given: &[RecordedLine]) -> Vec<(usize, usize)> {
     let (planned, _) = lines_planned(plan);
     let fates = match_lines(&planned, given, Date::from_number(0)).planned;
-    let lines = planned.iter().zip(&fates);
-    let open: Vec<&PlannedLine> =
-        lines.filter(|(line, fate)| !enough(line, **fate, given)).map(|(line, _)| line).collect();
-    let touched = |bed: &&BedPlan| given.iter().any(|line| line.bed == *bed.slug);
+    let open: BTreeSet<(&str, Date, &str)> = planned
+        .iter()
+        .zip(&fates)
+        .filter(|(line, fate)| !enough(line, **fate, given))
+        .map(|(line, _)| (line.bed.as_str(), line.on, line.material.as_str()))
+        .collect();
+    let touched: BTreeSet<&str> = given.iter().map(|line| line.bed.as_str()).collect();
     let mut all = Vec::new();
-    for bed in plan.beds.iter().filter(touched) {
-        let is_open = |dose: &Dose| {
-            let name = slug(dose.ready.name());
-            open.iter()
-                .any(|line| line.bed == *bed.slug && line.on == dose.date && line.material == name)
-        };
+    for bed in plan.beds.iter().filter(|bed| touched.contains(&*bed.slug)) {
+        let is_open =
+            |dose: &Dose| open.contains(&(&*bed.slug, dose.date, &*slug(dose.ready.name())));
         for planting in &bed.plantings {
             let mut doses = bed.doses.iter().filter(|dose| dose.date <= planting.life.end);
             if !doses.any(is_open) {
