@@ -7,24 +7,28 @@ use topdress::nutrient::read_analysis;
 use topdress::quantity::{
     Area, Bounded, Concentration, Density, Length, Mass, Misread, Money, PlantRate, Rate, RowRate,
     SIGNIFICANT_DIGITS, Share, Temperature, UnitKind, Volume, first_weight_unit, over, read,
-    read_length_pair, read_range, read_said, settle, significant,
+    read_any, read_length_pair, read_range, read_said, settle, significant,
 };
 use topdress::record::read_amount;
 
-/// Reads the text in every way an amount is read. What is read lies within its limits, and reads the
-/// same again from its printed form; what is refused says why.
+/// Reads the text as the kind of amount it is, and as those that are read in a way of their own. What
+/// is read lies within its limits, and reads the same again from its printed form; what is refused says
+/// why.
 pub fn quantity(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
-    every_way::<Mass>(text);
-    every_way::<Area>(text);
-    every_way::<Length>(text);
-    every_way::<Volume>(text);
-    every_way::<Rate>(text);
-    every_way::<RowRate>(text);
-    every_way::<PlantRate>(text);
-    every_way::<Density>(text);
-    every_way::<Share>(text);
-    every_way::<Concentration>(text);
+    match read_any(text, UnitKind::VOLUME, "an amount", "3 lb").map(|reading| reading.kind) {
+        Ok(UnitKind::AREA) => every_way::<Area>(text),
+        Ok(UnitKind::LENGTH) => every_way::<Length>(text),
+        Ok(UnitKind::VOLUME) => every_way::<Volume>(text),
+        Ok(UnitKind::RATE) => every_way::<Rate>(text),
+        Ok(UnitKind::PER_ROW) => every_way::<RowRate>(text),
+        Ok(UnitKind::PER_PLANT) => every_way::<PlantRate>(text),
+        Ok(UnitKind::DENSITY) => every_way::<Density>(text),
+        Ok(UnitKind::Share) => every_way::<Share>(text),
+        Ok(UnitKind::Concentration) => every_way::<Concentration>(text),
+        Ok(_) => every_way::<Mass>(text),
+        Err(bad) => refused(&bad),
+    }
     every_way::<Temperature>(text);
     every_way::<Money>(text);
     if let Err(bad) = read_length_pair(text) {
