@@ -3,6 +3,8 @@
 use super::climate::Climate;
 use super::demand::{Curve, Uptake};
 use crate::calendar::Date;
+use crate::figure::Figure;
+use crate::quantity::{Area, settle};
 use crate::season::Planting;
 
 /// Days that a crop picked over is taken to bear where its last harvest is not said.
@@ -51,6 +53,35 @@ impl Life {
             })
             .flatten();
         Self { planted, harvest, end, regrowth, end_assumed: assumed }
+    }
+
+    /// Reads the lives of a bed's plantings, each on its ground. A crop picked over whose last harvest
+    /// is only assumed makes room for what is planted where it stands.
+    pub fn of_bed(
+        plantings: &[Planting],
+        areas: &[Figure<Area>],
+        bed: Area,
+        climate: &Climate,
+    ) -> Vec<Self> {
+        let mut lives: Vec<Self> = plantings.iter().map(|one| Self::of(one, climate)).collect();
+        let ground = |at: usize| areas[at].value();
+        for at in (0..lives.len()).filter(|at| plantings[*at].last_harvest.is_none()) {
+            let mut next: Vec<usize> = (0..lives.len()).filter(|one| *one != at).collect();
+            next.sort_by_key(|one| lives[*one].planted);
+            for one in next {
+                let day = lives[one].planted;
+                if day < lives[at].harvest || day >= lives[at].end || lives[at].planted >= day {
+                    continue;
+                }
+                let stands =
+                    |other: &usize| lives[*other].planted <= day && day < lives[*other].end;
+                let taken: Area = (0..lives.len()).filter(stands).map(ground).sum();
+                if settle(taken.base()) > settle(bed.base()) {
+                    lives[at].end = day;
+                }
+            }
+        }
+        lives
     }
 
     /// The day its weeks count from: planting, or regrowth.

@@ -191,8 +191,7 @@ fn draft<'a>(
         .iter()
         .map(|planting| area::planting_area(bed, &bed_area, planting))
         .collect();
-    let lives: Vec<Life> =
-        bed.plantings.iter().map(|planting| Life::of(planting, &setting.climate)).collect();
+    let lives = Life::of_bed(&bed.plantings, &areas, bed_area.value(), &setting.climate);
     let tenancies: Vec<Tenancy> = areas
         .iter()
         .zip(&lives)
