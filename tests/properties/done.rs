@@ -14,7 +14,7 @@ use topdress::season::{Measure, Season};
 
 use super::draw::garden;
 use super::text::{Hand, text};
-use super::{day, draws, season};
+use super::{day, draws, reckons_back, season};
 
 fn units() -> impl Strategy<Value = UnitSystem> {
     prop::sample::select(vec![UnitSystem::Us, UnitSystem::Metric])
@@ -72,6 +72,7 @@ proptest! {
         let Some(last) = all.iter().map(|(date, _)| *date).max() else { return Ok(()) };
         let after = plan(&season, units, Some(last + 1), &applied);
         prop_assert_eq!(doses(&after), vec![], "after {:?}", all);
+        reckons_back(&after)?;
     }
 }
 

@@ -15,6 +15,8 @@ mod units;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use proptest::prelude::TestCaseError;
+use proptest::prop_assert_eq;
 use proptest::test_runner::{Config, RngSeed};
 use rust_decimal::Decimal;
 use topdress::calendar::Date;
@@ -22,6 +24,7 @@ use topdress::catalogue::Catalogue;
 use topdress::engine::paths;
 use topdress::engine::plan::{Plan, plan};
 use topdress::fault::render;
+use topdress::figure::disagreements;
 use topdress::quantity::{UnitSystem, settle};
 use topdress::season::{Season, read};
 
@@ -73,4 +76,16 @@ fn differences(one: &BTreeMap<String, Decimal>, other: &BTreeMap<String, Decimal
         .filter(|path| one.get(*path) != other.get(*path))
         .map(|path| format!("{path}: {:?} and {:?}", one.get(path), other.get(path)))
         .collect()
+}
+
+/// Whether every figure of a plan reckons back from its own derivation.
+fn reckons_back(plan: &Plan) -> Result<(), TestCaseError> {
+    for located in paths::all(plan) {
+        let wrong: Vec<String> = disagreements(&located.step)
+            .iter()
+            .map(|step| format!("{:?} of {}", step.label, located.path))
+            .collect();
+        prop_assert_eq!(wrong, Vec::<String>::new());
+    }
+    Ok(())
 }

@@ -3,8 +3,7 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use topdress::engine::plan::{BedPlan, Plan};
-use topdress::engine::{paths, shopping};
-use topdress::figure::disagreements;
+use topdress::engine::shopping;
 use topdress::quantity::{Mass, settle};
 use topdress::report::markdown;
 use topdress::report::number::Showing;
@@ -13,7 +12,7 @@ use topdress::season::Season;
 
 use super::draw::garden;
 use super::text::{Hand, text};
-use super::{day, draws, planned, season};
+use super::{day, draws, planned, reckons_back, season};
 
 fn even(one: Mass, parts: impl IntoIterator<Item = Mass>) -> bool {
     let sum: Mass = parts.into_iter().sum();
@@ -127,12 +126,6 @@ proptest! {
     #[test]
     fn every_figure_reckons_back(garden in garden(2)) {
         let plan = planned(&season(&text(&garden, Hand::METRIC)));
-        for located in paths::all(&plan) {
-            let wrong: Vec<String> = disagreements(&located.step)
-                .iter()
-                .map(|step| format!("{:?}", step.label))
-                .collect();
-            prop_assert_eq!(wrong, Vec::<String>::new(), "{}", located.path);
-        }
+        reckons_back(&plan)?;
     }
 }
