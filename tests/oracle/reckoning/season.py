@@ -125,6 +125,7 @@ class Season:
         elif not bed.container:
             bed.area = quantity(said["length"]) * quantity(said["width"])
         bed.plantings = sorted((self.planting(bed, one) for one in said["planting"]), key=lambda one: one.planted)
+        make_room(bed)
         return bed
 
     def planting(self, bed, said):
@@ -142,6 +143,18 @@ class Season:
     def visit_until(self, day):
         """The visit day on or before a day."""
         return day - timedelta(days=(day.weekday() - self.visit_day) % 7)
+
+
+def make_room(bed):
+    """Ends a crop whose last harvest is only assumed on the day another is planted where it stands."""
+    for crop in bed.plantings:
+        if bed.area is None or "last_harvest" in crop.said:
+            continue
+        for new in bed.plantings:
+            if new is not crop and crop.planted < new.planted and crop.harvest <= new.planted < crop.last:
+                standing = [one.area for one in bed.plantings if one.planted <= new.planted < one.last]
+                if sum(standing) > bed.area:
+                    crop.last = new.planted
 
 
 def ground(bed, said):
