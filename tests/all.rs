@@ -1,5 +1,6 @@
 //! One test binary.
 
+mod answers;
 mod best;
 mod best_of_a_shed;
 mod catalogue;
