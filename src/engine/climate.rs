@@ -242,6 +242,11 @@ mod tests {
         let between = climate.regrowth_between(date("2026-10-10"), date("2027-07-10"));
         assert_eq!(between, Some(day));
         assert_eq!(climate.regrowth_between(date("2027-05-01"), date("2027-08-01")), None);
+        // After planting and before the harvest: neither day itself counts.
+        assert_eq!(climate.regrowth_between(date("2026-10-10"), day), None);
+        assert_eq!(climate.regrowth_between(date("2026-10-10"), day + 1), Some(day));
+        assert_eq!(climate.regrowth_between(day, date("2027-07-10")), None);
+        assert_eq!(climate.regrowth_between(day - 1, date("2027-07-10")), Some(day));
     }
 
     #[test]

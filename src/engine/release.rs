@@ -246,6 +246,11 @@ mod tests {
         assert_eq!(compost_share(Feedstock::Plant, 80.0), -0.10);
         let woody = Release::of_compost(Feedstock::Plant, 40.0, 0.0, 1.0);
         assert!(woody.after(60.0) < 0.0);
+        // What is not in the fast pool is in the slow one: in the end all of it has come free.
+        let poultry = Release::of_compost(Feedstock::Poultry, 8.0, 0.1, 0.8);
+        assert!((poultry.fast - 0.1824).abs() < 1e-12);
+        assert!((poultry.slow - 0.6176).abs() < 1e-12);
+        assert!((poultry.after(1.0e7) - 0.9).abs() < 1e-9);
     }
 
     #[test]

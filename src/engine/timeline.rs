@@ -178,3 +178,111 @@ fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> 
     }
     shares.into_iter().map(|share| total * share / end).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::credit::Releasing;
+    use super::super::release::{PoolClass, Release};
+    use super::*;
+
+    fn date(text: &str) -> Date {
+        Date::read(text).expect("a date")
+    }
+
+    /// Soil at 15 C from April to October: half a thermal day each day.
+    fn climate() -> Climate {
+        Climate::new(None, None, date("2026-07-01"), date("2027-12-31"))
+    }
+
+    fn source(by_day: &[f64]) -> Source {
+        Source { label: String::new(), by_day: by_day.to_vec() }
+    }
+
+    fn life() -> Life {
+        Life {
+            planted: date("2027-05-01"),
+            harvest: date("2027-07-29"),
+            end: date("2027-07-29"),
+            regrowth: None,
+            end_assumed: false,
+        }
+    }
+
+    #[test]
+    fn supply_is_all_credits_and_doses_of_a_day() {
+        let timeline = Timeline {
+            first: date("2027-05-01"),
+            demand: vec![1.0, 2.0, 4.0],
+            credits: vec![source(&[1.0, 1.5, 2.0]), source(&[0.5, 0.5, 0.5])],
+            doses: vec![source(&[0.0, 0.0, 3.0])],
+        };
+        assert_eq!(timeline.supply(), [1.5, 2.0, 5.5]);
+        let balance = timeline.balance();
+        assert_eq!((balance.days_short, balance.worst), (0, None));
+        assert_eq!((balance.unused, balance.left), (2.0, 1.5));
+    }
+
+    #[test]
+    fn the_first_of_the_worst_days_is_named_and_a_thousandth_is_no_lack() {
+        let timeline = Timeline {
+            first: date("2027-05-01"),
+            demand: vec![1.0, 3.0, 5.0, 7.0, 8.0, 10.0],
+            credits: Vec::new(),
+            // Short by 0.005, by 0.5, twice by 2 and by 1, then one too many.
+            doses: vec![source(&[0.995, 2.5, 3.0, 5.0, 7.0, 11.0])],
+        };
+        let balance = timeline.balance();
+        assert_eq!(balance.days_short, 4);
+        assert_eq!(balance.worst, Some((date("2027-05-03"), 2.0)));
+        assert_eq!((balance.unused, balance.left), (1.0, 1.0));
+    }
+
+    /// Ninety days of a life: a soil that is half a thermal day a day gives in a line, whatever the
+    /// start it counts from.
+    #[test]
+    fn each_shape_ends_as_its_credit() {
+        let (climate, life) = (climate(), life());
+        let eve = life.planted - 1;
+        let ten = Mass::from_kg(10.into());
+        let shape = |shape: Shape| shaped(&climate, &life, &shape, ten);
+        assert_eq!(shape(Shape::AtPlanting), vec![10.0; 90]);
+        let soil = shape(Shape::SoilTime(eve));
+        assert_eq!(soil.len(), 90);
+        for (day, wanted) in [(0, 1.0 / 9.0), (44, 5.0), (89, 10.0)] {
+            assert!((soil[day] - wanted).abs() < 1e-9, "{day}: {}", soil[day]);
+        }
+        let evenly = shape(Shape::Evenly(life.planted + 9, life.planted + 19));
+        for (day, wanted) in [(9, 0.0), (14, 5.0), (19, 10.0), (89, 10.0)] {
+            assert!((evenly[day] - wanted).abs() < 1e-9, "{day}: {}", evenly[day]);
+        }
+    }
+
+    /// What came free before it counts is left out of every day: with release in a line, which the
+    /// first thousandths of a slow pool are, a third of the days bring a third.
+    #[test]
+    fn what_came_free_before_the_crop_is_left_out() {
+        let (climate, life) = (climate(), life());
+        let slow = Release { mineral: 0.0, fast: 0.0, slow: 1.0, ..Release::AT_ONCE };
+        let part = |on: Date, release| Releasing {
+            release,
+            on,
+            after: life.planted - 1,
+            nitrogen: Mass::from_kg(10.into()),
+            ammonium: 0.0,
+        };
+        let early = part(life.planted - 29, Release { slow_rate: 1e-6, ..slow });
+        let by_day =
+            shaped(&climate, &life, &Shape::Releasing(vec![early]), Mass::from_kg(9.into()));
+        for (day, wanted) in [(0, 0.1), (29, 3.0), (89, 9.0)] {
+            assert!((by_day[day] - wanted).abs() < 0.001, "{day}: {}", by_day[day]);
+        }
+        // A meal spread a month before gives a smaller part of what is left in its first week than
+        // one spread the day before.
+        let meal = Release::of_class(PoolClass::Meal, 0.0, 1.0);
+        let first_week = |on: Date| {
+            let shape = Shape::Releasing(vec![part(on, meal)]);
+            shaped(&climate, &life, &shape, Mass::from_kg(9.into()))[6]
+        };
+        assert!(first_week(life.planted - 29) < 0.5 * first_week(life.planted - 1));
+    }
+}

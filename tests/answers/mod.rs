@@ -1,6 +1,7 @@
-//! `buy`, `catalogue`, `explain` and `start` through the program itself: what each format holds, and
-//! that it agrees with the others, with sums done by hand and with the publications.
+//! `bed`, `buy`, `catalogue`, `explain` and `start` through the program itself: what each format
+//! holds, and that it agrees with the others, with sums done by hand and with the publications.
 
+mod bed;
 mod buy;
 mod catalogue;
 mod explain;

@@ -223,6 +223,28 @@ fn possible_doses_are_listed_apart_and_use_what_is_left_over() {
     assert_eq!(answer.possible.met.len(), 1);
 }
 
+/// What is in the shed serves the doses that may be given too: once, and only what is left of it.
+#[test]
+fn stock_that_certain_doses_leave_alone_is_there_for_possible_ones() {
+    let mut shed = shed(vec![offer("meal", "", &[("5", "9")]), offer("salt", "", &[("5", "7")])]);
+    shed.stock = vec![stock("meal", "6"), stock("salt", "3")];
+    let possible = |path: &str, ways: &[(&str, &str)]| Demand {
+        certainty: Certainty::Possible,
+        ..demand(path, ways)
+    };
+    let demands = [
+        demand("a", &[("meal", "4")]),
+        possible("b", &[("salt", "3")]),
+        possible("c", &[("meal", "5")]),
+    ];
+    let answer = buy(&shed, &demands, &[]);
+    assert!(answer.certain.lines.is_empty());
+    // All of the salt is there; of the meal 2 kg are, and 5 are wanted.
+    assert_eq!(lines(&answer.possible), ["1 x 5 kg meal"]);
+    assert_eq!(sum(&answer.possible, "meal").on_hand, kg("2"));
+    assert_eq!(sum(&answer.possible, "salt").on_hand, kg("3"));
+}
+
 #[test]
 fn several_materials_may_meet_a_demand_together() {
     let offers = vec![
