@@ -85,3 +85,15 @@ from_text!(
     Temperature,
     Money
 );
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_middle_of_a_printed_range_lies_halfway() {
+        let rate = |pounds: i64| Rate::from_lb_per_acre(pounds.into());
+        assert_eq!(Spread { low: rate(100), high: rate(150) }.middle(), rate(125));
+        assert_eq!(Spread { low: rate(90), high: rate(90) }.middle(), rate(90));
+    }
+}

@@ -155,7 +155,8 @@ pub fn read_said<Q: Bounded>(text: &str) -> Result<Said<Q>, Misread> {
     let (value, _) = super::read::<Q>(text)?;
     let clean = tidy(text);
     let (_, rest) = take_number(&clean, Q::EXAMPLE)?;
-    let unit = if rest.is_empty() && Q::UNIT_KIND == UnitKind::Money {
+    // Whatever stands after an amount of money has been refused above.
+    let unit = if Q::UNIT_KIND == UnitKind::Money {
         Written::plain(&super::units::CURRENCY)
     } else {
         Written::of_tidy(rest, Some(Q::UNIT_KIND), Q::EXAMPLE)?

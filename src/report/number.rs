@@ -12,7 +12,7 @@ use super::apportion::apportion;
 use super::scales;
 use crate::calendar::Date;
 use crate::quantity::{
-    Amount, Kind, Quantity, Rate, Share, Unit, UnitSystem, round_to, settle, units,
+    Amount, Kind, Quantity, Rate, Share, Temperature, Unit, UnitSystem, round_to, settle, units,
 };
 
 /// A number and its unit, as they are read on screen. The unit may be empty.
@@ -51,7 +51,7 @@ impl Scale {
     /// The exact value in the unit of the scale.
     pub fn value(&self, base: Decimal) -> Decimal {
         if self.unit.symbol == "F" {
-            base * Decimal::from(9) / Decimal::from(5) + Decimal::from(32)
+            Temperature::from_celsius(base).fahrenheit()
         } else {
             self.unit.of_base(base)
         }

@@ -151,7 +151,11 @@ impl<'a> Page<'a> {
 
     /// Notes what was understood, for the case that something else is not.
     pub fn understood(&mut self, text: impl Into<String>) {
-        self.understood.push(text.into());
+        let text = text.into();
+        // What is looked at before it is read is told once.
+        if !self.understood.contains(&text) {
+            self.understood.push(text);
+        }
     }
 
     /// Reads a quantity from what was written for an option.
