@@ -179,6 +179,7 @@ fn phosphate_goes_where_there_is_enough_only_where_unavoidable() {
     let list = least_list(&some, &[ask(ways)], &[]);
     assert_eq!(list.unwanted[0].phosphate, kg("0.15"));
     assert_eq!(lines(&list), ["1 x 10 kg poultry"]);
+    assert_eq!(list.proof, Proof::Least);
 }
 
 #[test]

@@ -3,6 +3,7 @@
 mod assigning;
 mod by_hand;
 mod by_trial;
+mod drafts;
 mod extremes;
 
 use rust_decimal::Decimal;
