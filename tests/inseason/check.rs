@@ -17,6 +17,8 @@ fn a_hungry_crop_gets_a_dose_and_a_look_alike_does_not() {
     assert_eq!(answer["dose"]["rate"]["value"], "40");
     assert_eq!(answer["dose"]["materials"][0]["material"], "feather meal");
     assert_eq!(answer["dose"]["refused"][0]["why"], "feeds-the-soil");
+    // Green shows a week after feeding.
+    assert_eq!(answer["look_again"], "2027-06-20");
     let text = garden.done(&tested);
     for words in ["short of nitrogen", "expect green", "What not to do", "Look again", "no compost"]
     {

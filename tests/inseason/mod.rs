@@ -3,6 +3,7 @@
 
 mod carry;
 mod check;
+mod evidence;
 mod record;
 
 use std::path::Path;
