@@ -105,6 +105,7 @@ fn what_was_spread_speaks_for_its_time() {
         ("straw", "surface", "2027-04-20", "hay-or-manure", true),
         ("yard compost", "mixed", "2027-04-20", "hay-or-manure", true),
         ("feather meal", "mixed", "2027-04-20", "hay-or-manure", false),
+        ("alfalfa meal", "mixed", "2027-04-20", "hay-or-manure", false),
     ] {
         let season = spread(material, "5 lb", placed, day);
         assert_eq!(tells(&season, &on, sign), told, "{material} {placed} {day}: {sign}");
@@ -129,5 +130,31 @@ fn phosphorus_speaks_by_its_class() {
         let season = SEASON.replace("p = \"41 ppm\"", &format!("p = \"{p}\""));
         assert_eq!(tells(&season, &on, "phosphate-low"), low, "{p}");
         assert_eq!(tells(&season, &on, "phosphate-high"), high, "{p}");
+    }
+}
+
+/// A whole plant that is pale may lack nitrogen or sulfur; purple is phosphate or cold roots.
+#[test]
+fn the_opening_says_how_sure_it_is_and_what_cannot_be_told_apart() {
+    let garden = Garden::new();
+    for (seen, opening) in [
+        (
+            &["whole-plant"][..],
+            "Not settled: it may be short of nitrogen, short of sulfur or drowned roots.",
+        ),
+        (
+            &["specks"],
+            "Not settled: short of iron or manganese comes first, but on little evidence.",
+        ),
+        (
+            &["purple"],
+            "Clearly short of phosphate, or roots too cold to take it, and not nitrogen.",
+        ),
+        (&["newest-first", "cupped-purple"], "Probably short of sulfur, and not nitrogen."),
+    ] {
+        let mut words = vec!["check", "north 1", "--on", "2027-06-12"];
+        seen.iter().for_each(|sign| words.extend(["--sign", sign]));
+        let told = garden.done(&words).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(told.contains(opening), "{seen:?}: {told}");
     }
 }
