@@ -255,6 +255,12 @@ mod tests {
         for (day, wanted) in [(9, 0.0), (14, 5.0), (19, 10.0), (89, 10.0)] {
             assert!((evenly[day] - wanted).abs() < 1e-9, "{day}: {}", evenly[day]);
         }
+        // Of what came longer ago than the thirty days before planting nothing is counted: 31 of 60
+        // days have come in by the day of planting.
+        let long = shape(Shape::Evenly(life.planted - 80, life.planted + 29));
+        for (day, wanted) in [(0, 31.0 / 6.0), (28, 59.0 / 6.0), (29, 10.0), (89, 10.0)] {
+            assert!((long[day] - wanted).abs() < 1e-9, "{day}: {}", long[day]);
+        }
     }
 
     /// What came free before it counts is left out of every day: with release in a line, which the

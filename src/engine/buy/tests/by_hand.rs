@@ -176,10 +176,15 @@ fn phosphate_goes_where_there_is_enough_only_where_unavoidable() {
     let mut some = shed.clone();
     some.stock = vec![stock("blood", "1")];
     let ways = vec![poultry, Alternative::of("blood", kg("2"))];
-    let list = least_list(&some, &[ask(ways)], &[]);
+    let list = least_list(&some, &[ask(ways.clone())], &[]);
     assert_eq!(list.unwanted[0].phosphate, kg("0.15"));
     assert_eq!(lines(&list), ["1 x 10 kg poultry"]);
     assert_eq!(list.proof, Proof::Least);
+    // Of a dose of which hardly anything is unavoidable the list is as sure.
+    some.stock = vec![stock("blood", "1.999")];
+    let list = least_list(&some, &[ask(ways)], &[]);
+    assert_eq!((lines(&list), list.proof), (vec!["1 x 10 kg poultry".to_owned()], Proof::Least));
+    assert_eq!(list.unwanted[0].phosphate, kg("0.00015"));
 }
 
 #[test]
