@@ -52,6 +52,22 @@ fn a_depth_cuts_the_telling_short() {
     assert_eq!(deepest("2"), Some(2));
 }
 
+/// A limit that holds nothing back is not told; where it does, the weight is what it allows.
+#[test]
+fn a_weight_names_a_limit_only_where_one_holds_it_back() {
+    let names = |season: &str| {
+        let asked = ["explain", "long/dose/2027-05-08/blue-salt", "--on", "2027-04-01"];
+        let answer = Garden::new(season).json(&asked);
+        told(&answer, "name").iter().map(|name| (*name).to_owned()).collect::<Vec<_>>()
+    };
+    let free = names(SEASON);
+    assert!(free.iter().any(|name| name == "weight wanted"), "{free:?}");
+    assert!(!free.iter().any(|name| name == "weight allowed"), "{free:?}");
+    // A third of 400 lb/acre is more than the 90 lb/acre that may be there at once.
+    let held = names(&SEASON.replace("3 lb/1000 ft2", "400 lb/acre"));
+    assert!(held.iter().any(|name| name == "weight allowed"), "{held:?}");
+}
+
 /// What is used twice is told once and pointed to after that.
 #[test]
 fn a_step_used_again_points_to_the_first_telling() {
