@@ -6,6 +6,7 @@ mod buy;
 mod catalogue;
 mod explain;
 mod start;
+mod working;
 
 use std::path::Path;
 use std::process::{Command, Output, Stdio};

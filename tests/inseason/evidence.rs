@@ -105,7 +105,7 @@ fn what_was_spread_speaks_for_its_time() {
         ("straw", "surface", "2027-04-20", "hay-or-manure", true),
         ("yard compost", "mixed", "2027-04-20", "hay-or-manure", true),
         ("feather meal", "mixed", "2027-04-20", "hay-or-manure", false),
-        ("alfalfa meal", "mixed", "2027-04-20", "hay-or-manure", false),
+        ("coffee grounds", "mixed", "2027-04-20", "hay-or-manure", false),
     ] {
         let season = spread(material, "5 lb", placed, day);
         assert_eq!(tells(&season, &on, sign), told, "{material} {placed} {day}: {sign}");
