@@ -97,5 +97,10 @@ mod tests {
         assert_eq!(down("3.99", UnitSystem::Us), oz("3.75"));
         assert_eq!(down("47.9", UnitSystem::Us), oz("47.2"));
         assert_eq!(down("6.99", UnitSystem::Metric), Mass::from_g(Decimal::from(198)));
+        // 12.4 lb, then 2.345 kg and 12.345 kg.
+        assert_eq!(down("198.4", UnitSystem::Us), oz("196"));
+        let grams = |grams: i64| Mass::from_g(Decimal::from(grams));
+        let down = |weight: i64| weigh_down(&figure(grams(weight)), UnitSystem::Metric).value();
+        assert_eq!((down(2345), down(12_345)), (grams(2340), grams(12_300)));
     }
 }
