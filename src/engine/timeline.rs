@@ -182,8 +182,9 @@ fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> 
 #[cfg(test)]
 mod tests {
     use super::super::credit::Releasing;
-    use super::super::release::{PoolClass, Release};
+    use super::super::release::Release;
     use super::*;
+    use crate::catalogue::PoolClass;
 
     fn date(text: &str) -> Date {
         Date::read(text).expect("a date")

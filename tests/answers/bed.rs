@@ -83,7 +83,11 @@ fn days_without_enough_are_counted_and_the_worst_is_named() {
     let told = garden.answer(&ASKED);
     let days = curves["balance"]["days_short"].as_u64().expect("days");
     assert!(days > 5, "{days}");
-    assert!(told.contains(&format!("{days} days short, worst on Fri 4 Jun by")), "{told}");
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let behind = format!("behind the need on {days} days, most on Fri 4 Jun, by");
+    assert!(told.contains(&behind), "{told}");
+    // The season file names what to feed with.
+    assert!(told.contains("visits on Saturdays") && !told.contains("fed with usual"), "{told}");
 }
 
 #[test]

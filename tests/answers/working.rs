@@ -28,3 +28,28 @@ fn what_counts_is_said_of_nitrogen_alone() {
     }
     assert!(!told.contains("phosphate that counts") && !told.contains("potash that counts"));
 }
+
+/// The line of 17.5 lb a ton for each percent above 1.5 was drawn through cover crops of up to 4 %.
+#[test]
+fn a_line_carried_on_past_its_figures_is_said() {
+    let note = |percent: &str| {
+        let words = ["sum", "legume", "--biomass", "3000 lb/acre", "--nitrogen", percent];
+        let told = Garden::empty().answer(&[&words[..], &["--over", "1 acre"]].concat());
+        told.split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .contains("published line ends near 4 %")
+    };
+    assert_eq!([note("3.5 %"), note("4 %"), note("4.1 %")], [false, false, true]);
+}
+
+/// Salts are minded where inches of a material are spread, and not with pounds of a mineral one.
+#[test]
+fn salts_are_minded_with_compost_and_not_with_a_mineral() {
+    let minded = |need: &str, material: &str| {
+        let words = ["sum", "dose", "--need", need, "--from", material, "--over", "100 ft2"];
+        Garden::empty().json(&words)["cautions"].to_string().contains("salts")
+    };
+    assert!(minded("n 1 lb", "mixed compost"));
+    assert!(!minded("n 1 lb", "sodium nitrate"));
+}
