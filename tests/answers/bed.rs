@@ -151,3 +151,36 @@ fn balances_of_the_school_garden_are_those_of_its_curves() {
     }
     assert!(compared >= 10, "{compared}");
 }
+
+/// What is short at least is the need less all that credits may give, and at most the need less the
+/// least of them; never below nothing.
+#[test]
+fn the_range_of_a_shortfall_is_that_of_its_credits() {
+    let season = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/school-garden/season.toml");
+    let rows = Garden::empty().rows(&["plan", "--season", season, "--on", "2027-04-01"]);
+    let number = |text: &str| text.parse::<f64>().expect("a number");
+    let mut compared = 0;
+    for short in rows.iter().filter(|row| row["id"].ends_with("/nitrogen/shortfall")) {
+        let planting = short["id"].trim_end_matches("shortfall");
+        let need = rows.iter().find(|row| row["id"] == format!("{planting}need")).expect("a need");
+        let credits =
+            rows.iter().filter(|row| row["id"].starts_with(&format!("{planting}credits/")));
+        let (mut low, mut high) = (0.0, 0.0);
+        for credit in credits {
+            assert_eq!(credit["unit"], short["unit"]);
+            let end = |end: &str| if end.is_empty() { &credit["value"] } else { end }.to_owned();
+            low += number(&end(&credit["low"]));
+            high += number(&end(&credit["high"]));
+        }
+        let need = number(&need["value"]);
+        for (end, wanted) in [("low", need - high), ("high", need - low)] {
+            if short[end].is_empty() {
+                continue;
+            }
+            let found = number(&short[end]);
+            assert!((found - wanted.max(0.0)).abs() < 0.0001, "{} {end}: {wanted}", short["id"]);
+            compared += 1;
+        }
+    }
+    assert!(compared > 10, "{compared}");
+}

@@ -53,3 +53,13 @@ fn salts_are_minded_with_compost_and_not_with_a_mineral() {
     assert!(minded("n 1 lb", "mixed compost"));
     assert!(!minded("n 1 lb", "sodium nitrate"));
 }
+
+/// In pots a gallon of mix bears one gram of nitrogen at once, and no more.
+#[test]
+fn a_mix_is_strong_from_above_a_gram_to_the_gallon() {
+    let strong = |dose: &str| {
+        let words = ["sum", "mix", "--dose", dose, "--from", "10-0-0", "--into", "1 gal"];
+        Garden::empty().json(&words)["cautions"].to_string().contains("mix is strong")
+    };
+    assert_eq!([strong("10 g"), strong("10.1 g")], [false, true]);
+}
