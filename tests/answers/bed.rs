@@ -184,3 +184,19 @@ fn the_range_of_a_shortfall_is_that_of_its_credits() {
     }
     assert!(compared > 10, "{compared}");
 }
+
+/// The bed is visited on Saturdays and planted on Monday 10 May: what is late for the Saturday before
+/// is spread at once.
+#[test]
+fn a_dose_before_planting_waits_for_the_visit_or_is_given_today() {
+    let garden = Garden::new(SEASON);
+    for (today, day) in [
+        ("2027-05-03", "2027-05-08"),
+        ("2027-05-08", "2027-05-08"),
+        ("2027-05-09", "2027-05-09"),
+        ("2027-05-10", "2027-05-10"),
+    ] {
+        let paths = garden.json(&["explain", "--on", today]).to_string();
+        assert!(paths.contains(&format!("long/dose/{day}/blue-salt")), "{today}: {paths}");
+    }
+}

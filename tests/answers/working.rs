@@ -6,19 +6,13 @@ use super::Garden;
 /// potash all counts, and nothing else is said.
 #[test]
 fn what_counts_is_said_of_nitrogen_alone() {
-    let told = Garden::empty().answer(&[
-        "sum",
-        "dose",
-        "--need",
-        "n 3 lb",
-        "--need",
-        "p2o5 2 lb",
-        "--from",
-        "4-3-2 @ 50 %",
-        "--from",
-        "12-0-0 @ 60 %",
-    ]);
-    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let worked = |nitrogen: &str, phosphate: &str, with: &str| {
+        let needs = ["sum", "dose", "--need", nitrogen, "--need", phosphate];
+        let told = Garden::empty()
+            .answer(&[&needs[..], &["--from", "4-3-2 @ 50 %", "--from", with]].concat());
+        told.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let told = worked("n 3 lb", "p2o5 2 lb", "12-0-0 @ 60 %");
     for line in [
         "nitrogen that counts brought by 4-3-2: 66.6667 lb × 2 %",
         "nitrogen still needed: 3 lb − 1.33333 lb",
@@ -26,6 +20,9 @@ fn what_counts_is_said_of_nitrogen_alone() {
     ] {
         assert!(told.contains(line), "{line}: {told}");
     }
+    // 150 lb for the nitrogen bring 4.5 lb of phosphate.
+    let told = worked("n 3 lb", "p2o5 12 lb", "0-46-0");
+    assert!(told.contains("phosphate brought by 4-3-2: 150 lb × 3 %"), "{told}");
     assert!(!told.contains("phosphate that counts") && !told.contains("potash that counts"));
 }
 
