@@ -88,6 +88,8 @@ fn days_without_enough_are_counted_and_the_worst_is_named() {
     assert!(told.contains(&behind), "{told}");
     // The season file names what to feed with.
     assert!(told.contains("visits on Saturdays") && !told.contains("fed with usual"), "{told}");
+    let said = season.replace("year = 2027", "year = 2027\nvisit_day = \"saturday\"");
+    assert!(!Garden::new(&said).answer(&ASKED).contains("visits on Saturdays"));
 }
 
 #[test]
@@ -173,6 +175,12 @@ fn the_range_of_a_shortfall_is_that_of_its_credits() {
             high += number(&end(&credit["high"]));
         }
         let need = number(&need["value"]);
+        let value = |what: &str| {
+            let row = rows.iter().find(|row| row["id"] == format!("{planting}{what}"));
+            number(&row.expect("a row")["value"])
+        };
+        let over = value("credits") - need;
+        assert!((value("surplus") - over.max(0.0)).abs() < 0.0001, "{}: {over}", short["id"]);
         for (end, wanted) in [("low", need - high), ("high", need - low)] {
             if short[end].is_empty() {
                 continue;
