@@ -28,6 +28,13 @@ pub enum MaterialKind {
     SoilMineral,
 }
 
+impl MaterialKind {
+    /// Whether it is manure that has not been composted, of any animal.
+    pub const fn is_manure(self) -> bool {
+        matches!(self, Self::Manure | Self::PoultryManure)
+    }
+}
+
 /// Whether an analysis counts the water.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::release::Release;
 use super::rules;
-use crate::catalogue::{self, Basis, Feedstock, Material, MaterialKind, PoolClass};
+use crate::catalogue::{self, Basis, Feedstock, Material, PoolClass};
 use crate::figure::{Figure, Step};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Density, Mass, Quantity, Share, to_float};
@@ -203,7 +203,7 @@ fn release_range(stuff: &Stuff, handling: Handling) -> ReleaseRange {
     }
     let Some(listed) = &material.release else { return all(Release { mineral: kept, ..plain }) };
     let percent = |number: catalogue::Number| to_float(number.0 / Decimal::ONE_HUNDRED);
-    let manure = matches!(material.kind, MaterialKind::Manure | MaterialKind::PoultryManure);
+    let manure = material.kind.is_manure();
     if manure && handling.on_surface() && stuff.overrides.ammonium.is_none() {
         return all(scaled(percent(listed.low)));
     }

@@ -8,7 +8,7 @@ use super::offer::Candidate;
 use super::rescue::{Ground, RescueNeed};
 use super::weigh::Kin;
 use crate::calendar::Date;
-use crate::catalogue::{Crop, MaterialKind, Sign, Signs};
+use crate::catalogue::{Crop, Sign, Signs};
 use crate::engine::area;
 use crate::engine::content::density;
 use crate::engine::credit::released_share;
@@ -79,9 +79,7 @@ impl<'a> Bedside<'a> {
     }
 
     fn manured(&self) -> bool {
-        self.spread()
-            .iter()
-            .any(|one| matches!(one.kind, MaterialKind::Manure | MaterialKind::PoultryManure))
+        self.spread().iter().any(|one| one.kind.is_manure())
     }
 
     fn critical(&self) -> Figure<Concentration> {

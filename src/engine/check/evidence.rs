@@ -173,7 +173,8 @@ fn reckoned(situation: &Situation) -> Vec<(&'static str, From)> {
     if (0..=HARVEST_DAYS).contains(&days) {
         found.push(("near-harvest", From::Harvest(days)));
     }
-    if let Some(short) = situation.budget {
+    // A nitrate test outranks the budget, for and against.
+    if let Some(short) = situation.budget.filter(|_| situation.nitrate.is_none()) {
         if short > Rate::from_lb_per_acre(SHORT_LB_PER_ACRE.into()) {
             found.push(("budget-short", From::Budget(short)));
         } else if short <= Rate::ZERO {

@@ -6,7 +6,6 @@ use super::feed::{Ready, order};
 use super::weigh::{least_dose, weigh_down, weigh_under};
 use super::{Dose, Purpose, brought, weighing_slip};
 use crate::calendar::Date;
-use crate::catalogue::MaterialKind;
 use crate::engine::content::phosphate_available;
 use crate::engine::credit::released_share;
 use crate::engine::life::Life;
@@ -64,7 +63,7 @@ pub struct Event<'a> {
     pub low_in_phosphorus: bool,
     /// Total nitrogen of manure spread on the bed this season so far.
     pub manure_nitrogen: Mass,
-    /// Names of the materials listed, in order.
+    /// The materials listed, in order.
     pub materials: &'a [Ready],
 }
 
@@ -328,17 +327,14 @@ fn limits(
     let room = (&most - &Figure::fixed("quick nitrogen given", given, &rules::BEFORE_PLANTING))
         .at_least_zero();
     add("quick nitrogen", room.over(&quick));
-    if matches!(ready.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure) {
+    if ready.stuff.material.kind.is_manure() {
         let most =
             rate("most manure nitrogen in a year", Rate::from_kg_per_ha(MANURE_KG_PER_HA.into()));
         let spread: Mass = event.manure_nitrogen
             + state
                 .doses
                 .iter()
-                .filter(|dose| {
-                    let kind = dose.ready.stuff.material.kind;
-                    matches!(kind, MaterialKind::Manure | MaterialKind::PoultryManure)
-                })
+                .filter(|dose| dose.ready.stuff.material.kind.is_manure())
                 .map(|dose| dose.brings.nitrogen.value())
                 .sum::<Mass>();
         let room = (&most

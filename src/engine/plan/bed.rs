@@ -120,6 +120,7 @@ pub(super) fn plan(
         assumptions: Vec::new(),
         cautions: Vec::new(),
         notes,
+        minerals_had_their_day: minerals_given,
     };
     plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
     plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
@@ -135,7 +136,7 @@ fn still_short(
 ) -> Vec<String> {
     let mut notes = Vec::new();
     for budget in budgets {
-        let left = budget.planned.value() - budget.given.value();
+        let left = budget.still_short.value();
         let least = budget.need.value().base() * rust_decimal::Decimal::new(3, 2);
         let weighed = weighing_slip(doses, budget.nutrient, draft.setting.units);
         if left.base() <= least || left <= weighed {
@@ -296,6 +297,7 @@ fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
                 bed_area: &draft.bed_area,
                 planted: &planted,
                 amendments: &draft.amendments,
+                last_harvest: draft.lives.iter().map(|life| life.end).max(),
             },
         )
     };

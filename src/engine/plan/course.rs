@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 
 use crate::calendar::Date;
-use crate::catalogue::MaterialKind;
+use crate::engine::content::phosphate_available;
 use crate::engine::credit::{Before, Plot, earlier_doses};
 use crate::engine::dose::before::{Event, Fed, spread};
 use crate::engine::dose::{Dose, Purpose, Ready};
@@ -29,7 +29,10 @@ pub(super) struct Course<'a> {
     pub(super) doses: Vec<Dose>,
     pub(super) plans: Vec<Option<PlantingPlan>>,
     pub(super) notes: Vec<String>,
-    manure_nitrogen: Mass,
+    /// Nitrogen of manure that the season file says is spread on the whole bed.
+    manure_amended: Mass,
+    /// Nitrogen of manure dosed before plantings.
+    manure_dosed: Vec<(Vec<usize>, Mass)>,
     /// Whether the year's phosphate and potash have had their day.
     pub(super) minerals_given: bool,
     /// Ground whose phosphate and potash have been looked after.
@@ -40,9 +43,7 @@ pub(super) struct Course<'a> {
 
 impl<'a> Course<'a> {
     pub(super) fn new(draft: &Draft<'_>, asked: Manner<'a>) -> Self {
-        let manure = draft.amendments.iter().filter(|one| {
-            matches!(one.stuff.material.kind, MaterialKind::Manure | MaterialKind::PoultryManure)
-        });
+        let manure = draft.amendments.iter().filter(|one| one.stuff.material.kind.is_manure());
         let nitrogen = manure
             .filter_map(|one| {
                 Some(one.weight.as_ref()?.value() * one.content.shares.nitrogen.value())
@@ -54,7 +55,8 @@ impl<'a> Course<'a> {
             doses: Vec::new(),
             plans: vec![None; draft.lives.len()],
             notes: Vec::new(),
-            manure_nitrogen: nitrogen,
+            manure_amended: nitrogen,
+            manure_dosed: Vec::new(),
             minerals_given: false,
             ground_fed: Area::ZERO,
             open: Vec::new(),
@@ -115,7 +117,7 @@ impl<'a> Course<'a> {
                 potash: potash.need.value(),
             },
             low_in_phosphorus: draft.soil.low_in_phosphorus(),
-            manure_nitrogen: on_part(self.manure_nitrogen, area_value, draft.bed_area.value()),
+            manure_nitrogen: self.manure_on(draft, members, area_value),
             materials: if feeds { &listed } else { &[] },
         };
         self.minerals_given |= fits && part.is_some();
@@ -126,15 +128,9 @@ impl<'a> Course<'a> {
         phosphate.count(&phosphate_here, &result.room.phosphate);
         potash.count(&potash_here, &result.room.potash);
         self.notes.extend(result.notes);
-        self.manure_nitrogen += result
-            .doses
-            .iter()
-            .filter(|dose| {
-                let kind = dose.ready.stuff.material.kind;
-                matches!(kind, MaterialKind::Manure | MaterialKind::PoultryManure)
-            })
-            .map(|dose| dose.brings.nitrogen.value())
-            .sum();
+        let manures = result.doses.iter().filter(|dose| dose.ready.stuff.material.kind.is_manure());
+        let manure = manures.map(|dose| dose.brings.nitrogen.value()).sum();
+        self.manure_dosed.push((members.clone(), manure));
         self.doses.extend(result.doses);
         let short = Npk {
             nitrogen: true,
@@ -145,10 +141,34 @@ impl<'a> Course<'a> {
             let before = self.doses.len();
             self.dress(draft, *at, ledger, split, &short, (phosphate, potash));
             for dose in self.doses[before..].iter().filter(|dose| dose.certain()) {
-                phosphate.take(&dose.brings.phosphate);
+                let low = draft.soil.low_in_phosphorus();
+                let brought = match phosphate_available(&dose.ready.stuff, low) {
+                    Some(share) => {
+                        (&dose.brings.phosphate * &share).called("P2O5 that counts this year")
+                    }
+                    None => dose.brings.phosphate.clone(),
+                };
+                phosphate.take(&brought);
                 potash.take(&dose.brings.potash);
             }
         }
+    }
+
+    /// Nitrogen of manure that lies already on the ground of these plantings: of what was spread on
+    /// the whole bed its part, and what was dosed on the same strips.
+    fn manure_on(&self, draft: &Draft<'_>, members: &[usize], ground: Area) -> Mass {
+        let bears =
+            |strip: &Strip, group: &[usize]| strip.plantings.iter().any(|at| group.contains(at));
+        let dosed = self.manure_dosed.iter().map(|(group, nitrogen)| {
+            let theirs = draft.strips.iter().filter(|strip| bears(strip, group));
+            let (all, shared) = theirs.fold((Area::ZERO, Area::ZERO), |(all, shared), strip| {
+                let here = if bears(strip, members) { strip.area } else { Area::ZERO };
+                (all + strip.area, shared + here)
+            });
+            on_part(*nitrogen, shared, all)
+        });
+        let dosed: Mass = dosed.sum();
+        on_part(self.manure_amended, ground, draft.bed_area.value()) + dosed
     }
 
     /// The part of the phosphate and potash still short that these plantings are fed with: that of

@@ -1,5 +1,6 @@
 //! The phosphate and potash budget of a bed.
 
+use crate::calendar::Date;
 use crate::engine::content::phosphate_available;
 use crate::engine::credit::BedAmendment;
 use crate::engine::dose::before::Room;
@@ -124,6 +125,9 @@ pub struct Given<'a> {
     pub planted: &'a Figure<Area>,
     /// What is spread on it.
     pub amendments: &'a [BedAmendment],
+    /// The last harvest of the year, where anything is grown: what is spread after it feeds no crop
+    /// of this year.
+    pub last_harvest: Option<Date>,
 }
 
 /// Draws up the budget of open ground.
@@ -149,6 +153,9 @@ pub fn budget(nutrient: Nutrient, given: &Given<'_>) -> MineralBudget {
             _ => all,
         };
         whole.push(here.clone());
+        if given.last_harvest.is_some_and(|last| amendment.on > last) {
+            continue;
+        }
         let low = given.soil.low_in_phosphorus();
         let counted = match phosphate_available(&amendment.stuff, low)
             .filter(|_| nutrient == Nutrient::Phosphate)

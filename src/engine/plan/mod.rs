@@ -94,6 +94,8 @@ pub struct BedPlan {
     pub cautions: Vec<(&'static str, String)>,
     /// What was left out of the doses, and why.
     pub notes: Vec<String>,
+    /// Whether phosphate and potash could be spread before planting; where not, the day has passed.
+    pub minerals_had_their_day: bool,
 }
 
 impl BedPlan {
@@ -130,7 +132,11 @@ fn setting_of<'a>(
     setting
 }
 
-/// Plans a season, and where no plan can hold a crop tries which change would do.
+/// Most beds of a garden of which all are tried: planning a bed again takes longer than planning it.
+const MOST_TRIED: usize = 100;
+
+/// Plans a season, and where no plan can hold a crop tries which change would do; in a garden of more
+/// than 100 beds that waits until a bed is asked for.
 pub fn plan_advised(
     season: &Season,
     units: UnitSystem,
@@ -138,7 +144,7 @@ pub fn plan_advised(
     applied: &[Applied],
 ) -> Plan {
     let mut setting = setting_of(season, units, today, applied);
-    setting.advise = true;
+    setting.advise = season.beds.len() <= MOST_TRIED;
     of_setting(&setting, applied)
 }
 

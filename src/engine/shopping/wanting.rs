@@ -29,9 +29,10 @@ fn of_bed(season: &Season, bed: &BedPlan, today: Option<Date>) -> Vec<Demand> {
     let mut all = Vec::new();
     for nutrient in [Nutrient::Phosphate, Nutrient::Potash] {
         let budget = bed.mineral(nutrient);
-        let left = budget.planned.value() - budget.given.value();
+        let left = budget.still_short.value();
         let gone = bed.plantings.iter().all(|planting| over(planting.life.end));
-        if !feeds.choose_before || carries(&feeds.before, nutrient) || gone {
+        let served = carries(&feeds.before, nutrient);
+        if !feeds.choose_before || served || gone || !bed.minerals_had_their_day {
             continue;
         }
         let path = format!("{}/{}/still-short", bed.slug, nutrient.word());

@@ -7,7 +7,7 @@ use super::from::{From, analysis, dry_share};
 use super::need::Ground;
 use super::page::{Page, Part};
 use super::{Ask, InUnit, Refusal, Sum, label, rules};
-use crate::catalogue::{Basis, Material, MaterialKind};
+use crate::catalogue::{Basis, Material};
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{
@@ -327,8 +327,7 @@ fn mind(
     if thick == Some(true) {
         page.caution("compost-limit");
     }
-    let manure = material
-        .is_some_and(|one| matches!(one.kind, MaterialKind::Manure | MaterialKind::PoultryManure));
+    let manure = material.is_some_and(|one| one.kind.is_manure());
     if manure || Kind::of(material, name) == Some(Kind::Manure) {
         page.caution("raw-manure");
     }
