@@ -34,7 +34,8 @@ pub(super) fn run(args: &BuyArgs) -> Result<(), Failure> {
         Format::Csv => args.look.target().write(&lists::sheet(&answer, reported.showing)),
         Format::Html => args.look.write_document(&buy_page(&reported)),
         _ => {
-            let document = lists::document(&answer, reported.showing, reported.about());
+            let mut document = lists::document(&answer, reported.showing, reported.about());
+            reported.tell_stock(&mut document);
             args.look.write_document(&document)
         }
     }

@@ -67,6 +67,10 @@ fn the_record_the_rain_and_the_budget_are_evidence() {
     garden.done(&["record", "north 1", "urea", "2 lb", "--on", "2027-06-08"]);
     let after = signs(&garden.json(&check));
     assert_eq!(after, ["budget-met", "hay-or-manure", "just-fed", "oldest-first"]);
+    // A test of the soil outranks what is only reckoned.
+    let tested = [&check[..], &["--soil-nitrate", "14 ppm"]].concat();
+    let tested = signs(&garden.json(&tested));
+    assert_eq!(tested, ["hay-or-manure", "just-fed", "nitrate-short", "oldest-first"]);
     let wet = SEASON.replace("1.5 in", "3.5 in");
     std::fs::write(garden.path().join("season.toml"), wet).expect("written");
     assert!(signs(&garden.json(&check)).contains(&"leaching-rain".to_owned()));

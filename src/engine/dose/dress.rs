@@ -306,7 +306,7 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     out
 }
 
-/// The cap of a dressing on a day as a weight of material, in kilograms: the value of [`cap`], for
+/// The cap of a dressing on a day as a weight of material, in kilograms: the value of [`cap()`], for
 /// the many days that a solver looks at, without the derivation. Zero where there is none.
 pub fn cap_kilograms(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
     let typical = &ready.content.release.typical;

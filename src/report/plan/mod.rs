@@ -51,6 +51,11 @@ pub struct Reported<'a> {
 }
 
 impl Reported<'_> {
+    /// Says of what stock some has been spread.
+    pub fn tell_stock(&self, document: &mut Document) {
+        super::shopping::stock::add(self.season, self.against, self.showing, document);
+    }
+
     /// The season's year: a day of another year is shown with its own.
     fn year(&self) -> i16 {
         self.season.garden.year.value
@@ -85,6 +90,7 @@ pub fn plan(reported: &Reported<'_>) -> Document {
     record::add(reported, None, &mut document);
     let (certain, possible) = shopping::short_list(reported.season, reported.plan, reported.today);
     super::shopping::add(&certain, &possible, reported.showing, &mut document);
+    reported.tell_stock(&mut document);
     cautions::add(reported, &mut document);
     document
 }

@@ -31,6 +31,7 @@ pub fn plan_page(reported: &Reported<'_>, places: &Places<'_>) -> Document {
     record::add(reported, None, &mut document);
     let (certain, possible) = shopping::short_list(reported.season, reported.plan, reported.today);
     crate::report::shopping::add(&certain, &possible, reported.showing, &mut document);
+    reported.tell_stock(&mut document);
     cautions::add(reported, &mut document);
     workings(reported, places, &groups(&beds, paths::of_bed), &mut document);
     document
@@ -69,6 +70,7 @@ pub fn buy_page(reported: &Reported<'_>) -> Document {
     let answer = shopping::list(reported.season, reported.plan, reported.today);
     let mut document =
         crate::report::shopping::document(&answer, reported.showing, reported.about());
+    reported.tell_stock(&mut document);
     let mut made: Vec<(String, Table)> = Vec::new();
     for (date, bed, at) in by_day(reported) {
         let dose = &bed.doses[at];

@@ -3,6 +3,7 @@
 mod explain;
 mod json;
 mod missing;
+pub mod stock;
 
 pub use explain::{explained, explained_json, paths, reasons};
 pub use json::{json, sheet};
