@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::{Checked, words};
 use crate::catalogue::MaterialKind;
-use crate::engine::check::{Dose, Offer};
+use crate::engine::check::{Basis, Dose, Offer};
 use crate::quantity::{Length, UnitSystem};
 use crate::report::document::{Block, Column, Document, Table};
 use crate::report::kitchen::scooped;
@@ -53,7 +53,11 @@ fn amounts(checked: &Checked<'_>, dose: &Dose, document: &mut Document) {
         text = text.value(show.both_rates(rate.value())).plain(", ");
     }
     text = text.shown(&show.of(dose.rescue.nitrogen.value())).plain(" for the planting, sized on ");
-    document.paragraph(text.plain(words::basis(dose.rescue.basis).1).plain("."));
+    let mut text = text.plain(words::basis(dose.rescue.basis).1);
+    if measured(dose.rescue.basis) && dose.rescue.nitrogen.value() >= dose.rescue.most.value() {
+        text = text.plain(", but held to the most this crop is given at once");
+    }
+    document.paragraph(text.plain("."));
     if dose.offers.is_empty() {
         document.paragraph(
             "No material at hand acts in time at today's soil temperature; a soluble one would.",
@@ -141,4 +145,9 @@ fn cautions(checked: &Checked<'_>, dose: &Dose, document: &mut Document) {
             document.caution(caution.sentence.clone(), checked.cite(&caution.source));
         }
     }
+}
+
+/// Whether a dose is sized on something measured or reckoned, which may ask for more than is given.
+const fn measured(basis: Basis) -> bool {
+    matches!(basis, Basis::Nitrate | Basis::Budget)
 }

@@ -47,6 +47,12 @@ impl Line {
         self.pieces.iter().all(|(_, text)| text.trim_matches(' ').is_empty())
     }
 
+    /// Whether it takes any column; told without measuring where a sign of it is plain.
+    pub(super) fn takes_room(&self) -> bool {
+        let plain = |text: &String| text.bytes().any(|byte| byte.is_ascii_graphic());
+        self.pieces.iter().any(|(_, text)| plain(text)) || self.width() > 0
+    }
+
     /// How many columns it takes.
     pub(super) fn width(&self) -> usize {
         let plain = |sign: char| sign.is_ascii() || sign == FIXED_SPACE;

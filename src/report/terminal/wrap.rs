@@ -13,7 +13,7 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
     for span in &text.spans {
         if !span.text.chars().any(char::is_control) {
             for (at, piece) in span.text.split(parts_words).enumerate() {
-                if at > 0 && word.width() > 0 {
+                if at > 0 && word.takes_room() {
                     words.push(std::mem::take(&mut word));
                 }
                 word.push(span.tone, piece);
@@ -24,7 +24,7 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
         for sign in span.text.chars() {
             if parts_words(sign) {
                 word.push(span.tone, &std::mem::take(&mut piece));
-                if word.width() > 0 {
+                if word.takes_room() {
                     words.push(std::mem::take(&mut word));
                 }
             } else if sign.is_control() {
@@ -35,7 +35,7 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
         }
         word.push(span.tone, &piece);
     }
-    if word.width() > 0 {
+    if word.takes_room() {
         words.push(word);
     }
     words
@@ -68,22 +68,29 @@ pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
     let width = width.max(2);
     let mut lines: Vec<Line> = Vec::new();
     let mut line = Line::default();
+    // The width of the line so far; words are measured once each.
+    let mut used = 0;
     for word in words(text) {
-        if line.width() > 0 && line.width() + 1 + word.width() > width {
+        let own = word.width();
+        if used > 0 && used + 1 + own > width {
             lines.push(std::mem::take(&mut line));
+            used = 0;
         }
-        if line.width() > 0 {
+        if used > 0 {
             line.push(Tone::Plain, " ");
+            used += 1;
         }
-        if word.width() <= width {
+        if own <= width {
             line.append(&word);
+            used += own;
             continue;
         }
         let mut parts = cut(&word, width);
         line = parts.pop().unwrap_or_default();
+        used = line.width();
         lines.extend(parts);
     }
-    if line.width() > 0 {
+    if used > 0 {
         lines.push(line);
     }
     lines
