@@ -20,7 +20,7 @@ use crate::quantity::{Mass, Money, Share};
 /// Most turns of the search over one part of the garden.
 const MOST_TURNS: usize = 150;
 /// Turns times the square of the demands of a part: large gardens get fewer turns.
-const MOST_WORK: usize = 90_000;
+const MOST_WORK: usize = 30_000;
 /// Most demands with several ways that are searched; of more each takes what is cheapest by weight.
 const MOST_OPEN: usize = 150;
 /// How far two sums may lie apart and still be the same.
