@@ -1,7 +1,7 @@
 //! What `best` chooses in a garden of one bed, and what is said of it.
 
 use rust_decimal::Decimal;
-use topdress::engine::dose::Dose;
+use topdress::engine::dose::{Dose, Purpose};
 use topdress::engine::plan::plan;
 use topdress::engine::shopping;
 use topdress::quantity::{Money, UnitSystem};
@@ -80,6 +80,48 @@ fn the_order_of_the_shed_changes_nothing() {
     let mut other = parts.clone();
     other.reverse();
     assert_eq!(doses(parts.concat()), doses(other.concat()));
+}
+
+/// A hungry crop gets a material in which nitrogen dominates (common practice), and soil that has
+/// phosphate enough gets none.
+#[test]
+fn bone_meal_is_no_side_dressing() {
+    let shed = item("urea", "5 lb", "90") + &item("bone meal", "5 lb", "1");
+    let rich = one_bed("", &shed, BROCCOLI).replace("p = \"11 ppm\"", "p = \"120 ppm\"");
+    assert_eq!(used(&rich), ["urea"]);
+    let poor = one_bed("", &shed, BROCCOLI);
+    let season = read(&poor);
+    let bed = plan(&season, UnitSystem::Us, on(), &[]).beds.remove(0);
+    let side = bed.doses.iter().filter(|dose| dose.purpose == Purpose::SideDress);
+    let names: Vec<&str> = side.map(|dose| dose.ready.name()).collect();
+    assert!(!names.is_empty() && names.iter().all(|name| *name == "urea"), "{names:?}");
+}
+
+/// Of three equal beds the stock serves two: the same two in whatever order they stand.
+#[test]
+fn the_order_of_the_beds_changes_nothing() {
+    let head = "[garden]\nyear = 2027\ncoldest = { month = 1, mean = \"26 F\" }\n\
+                warmest = { month = 7, mean = \"71 F\" }\n[feeding]\nbefore_planting = \"best\"\n\
+                side_dress = \"best\"\n[[shed]]\nmaterial = \"urea\"\non_hand = \"1 lb\"\n";
+    let shed = item("blood meal", "2 lb", "13") + &item("calcium nitrate", "2 lb", "7");
+    let bed = |name: &str| {
+        format!(
+            "[[bed]]\nname = \"{name}\"\narea = \"100 ft2\"\nsoil = {{ p_class = \"very high\", \
+             k_class = \"very high\", organic_matter = \"3 %\", sampled = 2027-03-01 }}\n\
+             [[bed.planting]]\ncrop = \"cabbage\"\nplanted = 2027-05-08\nharvest = 2027-08-10\n"
+        )
+    };
+    let doses = |names: [&str; 3]| {
+        let season = read(&(head.to_owned() + &shed + &names.map(bed).concat()));
+        let mut beds = plan(&season, UnitSystem::Us, on(), &[]).beds;
+        beds.sort_by(|one, other| one.slug.cmp(&other.slug));
+        let told = |dose: &Dose| (dose.date, dose.ready.name().to_owned(), dose.weight.value());
+        beds.iter().map(|bed| bed.doses.iter().map(told).collect()).collect::<Vec<Vec<_>>>()
+    };
+    let first = doses(["x", "y", "z"]);
+    assert!(first[0] != first[1] || first[1] != first[2], "the stock serves not all alike");
+    assert_eq!(first, doses(["z", "y", "x"]));
+    assert_eq!(first, doses(["y", "z", "x"]));
 }
 
 #[test]

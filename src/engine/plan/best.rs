@@ -172,11 +172,15 @@ fn choose(setting: &Setting<'_>, plan: &Plan, open: &[Open]) -> (Choices, Option
     let mut shed = shopping::shed(setting.season);
     let (mut choices, mut could_save) = (Choices::new(), Some(Money::ZERO));
     for certainty in [Certainty::Certain, Certainty::Possible] {
-        let here: Vec<usize> =
+        let mut here: Vec<usize> =
             (0..slots.len()).filter(|at| slots[*at].certainty == certainty).collect();
-        let others = fixed.iter().filter(|demand| demand.certainty == certainty);
+        // By name, so that of two equal beds the same one is served first in whatever order they stand.
+        here.sort_by(|one, other| slots[*one].path.cmp(&slots[*other].path));
+        let mut others: Vec<&Demand> =
+            fixed.iter().filter(|demand| demand.certainty == certainty).collect();
+        others.sort_by(|one, other| one.path.cmp(&other.path));
         let mut asked: Vec<Demand> = here.iter().map(|at| slots[*at].clone()).collect();
-        asked.extend(others.cloned());
+        asked.extend(others.into_iter().cloned());
         let found = assign(&shed, &asked, &[]);
         // Where the weight was made least, what is left unproven is no money.
         let known = found.proven || !found.could_save.is_zero();
