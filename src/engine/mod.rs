@@ -28,4 +28,5 @@ pub mod side_dress;
 pub mod soil;
 pub mod sums;
 pub mod timeline;
+pub mod trifle;
 pub mod yields;

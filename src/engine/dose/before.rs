@@ -1,7 +1,5 @@
 //! What is spread before planting: phosphate, then potash, then the starter nitrogen.
 
-use rust_decimal::Decimal;
-
 use super::feed::{Ready, order};
 use super::weigh::{least_dose, weigh_down, weigh_under};
 use super::{Dose, Purpose, brought, weighing_slip};
@@ -12,6 +10,7 @@ use crate::engine::life::Life;
 use crate::engine::release;
 use crate::engine::rules;
 use crate::engine::setting::Setting;
+use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Mass, Rate, Share};
@@ -22,8 +21,6 @@ const QUICK_POUNDS_PER_ACRE: i64 = 90;
 const OVER_POUNDS_PER_ACRE: i64 = 10;
 /// Most total nitrogen of manure in a year, in kilograms per hectare.
 const MANURE_KG_PER_HA: i64 = 170;
-/// A dose that brings less of its need than this, in percent, is not worth spreading.
-pub(super) const LEAST_PERCENT_OF_NEED: i64 = 3;
 /// Days within which nitrogen counts as quick.
 pub(in crate::engine) const QUICK_DAYS: i32 = 14;
 
@@ -159,8 +156,7 @@ fn fill(event: &Event<'_>, materials: &[Ready], nutrient: Nutrient, state: &mut 
         held_back |= !dose(event, nutrient, ready, state);
     }
     let left = &state.room[nutrient].short;
-    let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
-    let worth_telling = left.value().base() > event.needs[nutrient].base() * least_share
+    let worth_telling = left.value() > trifle::of(event.needs[nutrient])
         && left.value() > weighing_slip(&state.doses, nutrient, event.setting.units);
     if worth_telling && nutrient != Nutrient::Nitrogen && !tried.is_empty() {
         state.notes.push(format!(
@@ -195,9 +191,8 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
     }
     let met = limit.is_none_or(|limit| limit.value() >= wanted.value());
     let brings_counted = weight.value() * counted.value();
-    let least_share = Decimal::new(LEAST_PERCENT_OF_NEED, 2);
     let too_small = weight.value() < least_dose(event.setting.units)
-        || brings_counted.base() < event.needs[nutrient].base() * least_share;
+        || brings_counted < trifle::of(event.needs[nutrient]);
     if too_small {
         if met {
             state.notes.push(format!(

@@ -2,9 +2,10 @@
 
 use rust_decimal::Decimal;
 
-use super::before::{Event, LEAST_PERCENT_OF_NEED, Spread, spread_with};
+use super::before::{Event, Spread, spread_with};
 use super::feed::Ready;
 use super::weighing_slip;
+use crate::engine::trifle;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Mass, Money, Positive, Quantity};
 use crate::season::Season;
@@ -89,8 +90,8 @@ fn recipe(event: &Event<'_>, all: &[Ready], materials: Vec<usize>) -> Recipe {
 fn left(event: &Event<'_>, spread: &Spread, nutrient: Nutrient) -> Mass {
     let left = spread.room[nutrient].short.value();
     let weighed = weighing_slip(&spread.doses, nutrient, event.setting.units);
-    let least = event.needs[nutrient].kg() * Decimal::new(LEAST_PERCENT_OF_NEED, 2);
-    if left.kg() <= least || left <= weighed { Mass::ZERO } else { left }
+    let least = trifle::of(event.needs[nutrient]);
+    if left <= least || left <= weighed { Mass::ZERO } else { left }
 }
 
 /// The materials that carry a nutrient; of many the cheapest for it.

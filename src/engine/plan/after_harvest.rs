@@ -1,7 +1,5 @@
 //! A perennial's second window: fed after its harvest for the next year's growth.
 
-use rust_decimal::Decimal;
-
 use super::bed::Draft;
 use super::course::Course;
 use super::open::LATE_DAYS;
@@ -10,6 +8,7 @@ use crate::engine::dose::dress::{self, Dressed};
 use crate::engine::dose::{Dose, Ready};
 use crate::engine::life::Life;
 use crate::engine::rules;
+use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::Npk;
 use crate::quantity::Mass;
@@ -80,8 +79,7 @@ impl Course<'_> {
             .collect();
         let given = Figure::total(&spread).called("spread since");
         let wanted = (&need - &given).at_least_zero().called("still wanted after harvest");
-        let trifle = need.value().base() * Decimal::new(3, 2);
-        if wanted.value().base() <= trifle {
+        if wanted.value() <= trifle::of(need.value()) {
             return Some((need, Vec::new()));
         }
         let dressed = Dressed {

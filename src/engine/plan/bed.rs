@@ -11,6 +11,7 @@ use crate::engine::need::{self, NeedRate};
 use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::engine::soil::{Soil, is_container};
+use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Area, Mass};
@@ -137,9 +138,9 @@ fn still_short(
     let mut notes = Vec::new();
     for budget in budgets {
         let left = budget.still_short.value();
-        let least = budget.need.value().base() * rust_decimal::Decimal::new(3, 2);
+        let least = trifle::of(budget.need.value());
         let weighed = weighing_slip(doses, budget.nutrient, draft.setting.units);
-        if left.base() <= least || left <= weighed {
+        if left <= least || left <= weighed {
             continue;
         }
         let word = budget.nutrient.word();

@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use super::survey::above_trifle;
 use crate::calendar::Date;
 use crate::engine::dose::{Dose, Purpose, Ready};
+use crate::engine::trifle;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::Mass;
 
@@ -101,9 +102,6 @@ pub struct Open {
 
 /// What has been chosen: for each slot a recipe.
 pub type Choices = BTreeMap<Slot, Vec<usize>>;
-
-/// How much more a way may leave unmet than the best: what weighing leaves.
-const TRIFLE: Decimal = Decimal::from_parts(3, 0, 0, false, 2);
 
 impl Open {
     /// The ways to feed one slot.
@@ -222,7 +220,7 @@ fn kept(mut ways: Vec<Way>) -> Vec<Way> {
         ways.retain(holds);
     }
     if let Some(least) = ways.iter().map(|way| way.lacking.in_all()).min() {
-        ways.retain(|way| way.lacking.in_all() <= least + TRIFLE);
+        ways.retain(|way| way.lacking.in_all() <= least + trifle::SHARE);
     }
     let mut weighed: Vec<(BTreeMap<Rc<str>, Mass>, Way)> =
         ways.into_iter().map(|way| (weights(&way), way)).collect();

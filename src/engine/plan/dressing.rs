@@ -12,6 +12,7 @@ use crate::engine::dose::{Dose, Purpose, Ready};
 use crate::engine::need::Basis;
 use crate::engine::rules;
 use crate::engine::timeline::Timeline;
+use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::Npk;
 use crate::quantity::{Area, Mass};
@@ -54,7 +55,7 @@ impl Course<'_> {
         let trifle = if all_before && !before.is_zero() {
             planned * Decimal::new(1, 1)
         } else {
-            ledger.need.value().base() * Decimal::new(3, 2)
+            trifle::of(ledger.need.value()).base()
         };
         let settled = rest.value().base() <= trifle;
         let slot = Slot { bed: draft.index, purpose: Purpose::SideDress, planting: at };

@@ -9,6 +9,7 @@ use crate::engine::release::Release;
 use crate::engine::setting::Setting;
 use crate::engine::side_dress::{self, Material, Problem, Shortage};
 use crate::engine::timeline::{self, LEAD_DAYS};
+use crate::engine::trifle;
 use crate::quantity::to_float;
 use crate::season::How;
 
@@ -17,9 +18,6 @@ use super::planting::Ledger;
 /// Days after planting up to which a dressing is one at about three weeks: a week of visits from
 /// day 21 on.
 const LATEST_FIRST_DAY: i32 = 27;
-
-/// The share of a need that it is no news to be short by: what weighing leaves.
-const TRIFLE: f64 = 0.03;
 
 /// What one planting asks of the solved plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -181,7 +179,7 @@ pub(super) fn request(
         first_visit,
         earliest: asked.earliest,
         last_useful,
-        trifle: to_float(ledger.need.value().kg()) * TRIFLE,
+        trifle: trifle::of_float(to_float(ledger.need.value().kg())),
         wanted,
     }
 }

@@ -9,6 +9,7 @@ use crate::engine::dose::dress::{self, Dressed};
 use crate::engine::dose::recipes::{Recipe, recipes};
 use crate::engine::dose::{Dose, Ready};
 use crate::engine::side_dress::Shortage;
+use crate::engine::trifle;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Mass, Positive, share_from_float};
 
@@ -19,9 +20,6 @@ use super::course::Course;
 use super::minerals::MineralBudget;
 use super::planting::{Ledger, Split};
 use super::solved;
-
-/// What weighing leaves over is no news: 3 % of a need.
-const TRIFLE: Decimal = Decimal::from_parts(3, 0, 0, false, 2);
 
 impl Course<'_> {
     /// Looks for the ways to feed a bed before planting.
@@ -137,7 +135,7 @@ pub(super) fn above_trifle(left: Mass, need: Mass) -> Decimal {
         return Decimal::ZERO;
     }
     let share = Positive::new(need).map_or(Decimal::ONE, |need| (left / need).fraction());
-    if share <= TRIFLE { Decimal::ZERO } else { share }
+    if share <= trifle::SHARE { Decimal::ZERO } else { share }
 }
 
 /// Days on which a planting is short by more than a trifle, whatever it is given.

@@ -1,19 +1,15 @@
 //! Needs that nothing in the shed can meet where the program is to choose: what usual material would.
 
-use rust_decimal::Decimal;
-
 use crate::calendar::Date;
 use crate::engine::buy::{Alternative, Certainty, Demand};
 use crate::engine::credit::released_share;
 use crate::engine::dose::{Feeds, Ready, usual_for};
 use crate::engine::plan::{BedPlan, Plan};
 use crate::engine::setting::Setting;
+use crate::engine::trifle;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Mass, Positive, Share, UnitSystem};
 use crate::season::Season;
-
-/// A need smaller than this share of the whole is no news.
-const TRIFLE: Decimal = Decimal::from_parts(3, 0, 0, false, 2);
 
 /// What stays short in beds whose materials are chosen and for which the shed holds nothing, each as
 /// a demand for a usual material: one that cannot be met, and so is named.
@@ -66,7 +62,7 @@ fn demand(
     need: Mass,
     counts: Share,
 ) -> Option<Demand> {
-    if left.kg() <= need.kg() * TRIFLE {
+    if left <= trifle::of(need) {
         return None;
     }
     let ready = usual_for(season, nutrient)?;

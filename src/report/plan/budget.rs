@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::{NOT_KNOWN, Reported, changes, nothing};
 use crate::engine::need::Basis;
 use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
+use crate::engine::trifle;
 use crate::quantity::{Kind, Mass};
 use crate::report::document::{Column, Document, Table};
 use crate::report::number::Scale;
@@ -250,8 +251,7 @@ fn remarks(reported: &Reported<'_>, planting: &PlantingPlan, document: &mut Docu
     }
     changes::add(reported, planting, document);
     // What weighing leaves over is no news.
-    let trifle = planting.need.value().base() * Decimal::new(3, 2);
-    if planting.not_given.value().base() > trifle {
+    if planting.not_given.value() > trifle::of(planting.need.value()) {
         document.note(
             Text::new()
                 .shown(&showing.of(planting.not_given.value()))

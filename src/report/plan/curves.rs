@@ -10,6 +10,7 @@ use crate::engine::dose::Dose;
 use crate::engine::plan::{BedPlan, PlantingPlan};
 use crate::engine::setting::Setting;
 use crate::engine::timeline::{Balance, Timeline};
+use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::quantity::{Kind, Mass, share_from_float};
 use crate::report::chart::{Curve, DoseMark, Look, Series};
@@ -17,9 +18,6 @@ use crate::report::document::{Block, Document};
 use crate::report::json::number;
 use crate::report::number::Scale;
 use crate::report::text::Text;
-
-/// The share of a need whose want no one will see in a crop.
-const TRIFLE: f64 = 0.03;
 
 pub(super) fn add(reported: &Reported<'_>, bed: &BedPlan, document: &mut Document) {
     let setting = Setting::new(reported.season, reported.showing.system, reported.today);
@@ -123,7 +121,7 @@ fn told(reported: &Reported<'_>, what: &str, timeline: &Timeline) -> Text {
     let showing = reported.showing;
     let balance = timeline.balance();
     let text = Text::new().emphasis(format!("{what}: "));
-    let trifle = timeline.demand.last().copied().unwrap_or_default() * TRIFLE;
+    let trifle = trifle::of_float(timeline.demand.last().copied().unwrap_or_default());
     let text = match (balance.days_short, balance.worst) {
         (0, _) | (_, None) => text.plain("never behind the need"),
         (_, Some((on, lack))) if lack <= trifle => text

@@ -7,6 +7,7 @@ use super::{NOT_KNOWN, Reported, bed_blocks, cautions, curves, glance, record};
 use crate::engine::paths::{self, Located};
 use crate::engine::plan::{BedPlan, PlantingPlan};
 use crate::engine::shopping;
+use crate::engine::trifle;
 use crate::quantity::{Kind, round_to};
 use crate::report::chart::{Bar, Bars};
 use crate::report::document::{Block, Column, Document, Fold, Table};
@@ -143,7 +144,7 @@ fn bar(bed: &BedPlan, planting: &PlantingPlan, scale: &Scale) -> Bar {
     let doses = value(planting.given.value().base());
     let left = need - credit - doses;
     // What weighing leaves is no news.
-    let trifle = need * Decimal::new(3, 2);
+    let trifle = need * trifle::SHARE;
     let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
     let verdict = if !planting.need_known() {
         Text::from(NOT_KNOWN).linked(&format!("{place}/need"))
