@@ -97,6 +97,25 @@ fn bone_meal_is_no_side_dressing() {
     assert!(!names.is_empty() && names.iter().all(|name| *name == "urea"), "{names:?}");
 }
 
+/// Of many materials those are looked at that are cheapest by what they hold, and those of which a
+/// pack costs least; the list is not called the least where some were not looked at.
+#[test]
+fn a_small_bag_is_not_lost_among_many_large_ones() {
+    let large = (1..=9).map(|at| {
+        item(&format!("bulk feed {at}"), "2000 lb", "400")
+            .replace("packs", "analysis = \"20-0-0\"\npacks")
+    });
+    let small = item("small feed", "5 lb", "10").replace("packs", "analysis = \"20-0-0\"\npacks");
+    let text = one_bed("", &(large.collect::<String>() + &small), BROCCOLI);
+    let text = text
+        .replace("p = \"11 ppm\"", "p = \"120 ppm\"")
+        .replace("k = \"50 ppm\"", "k = \"400 ppm\"");
+    let season = read(&text);
+    let planned = plan(&season, UnitSystem::Us, on(), &[]);
+    assert_eq!(used(&text), ["small feed"]);
+    assert!(!planned.chosen.proven);
+}
+
 /// Of three equal beds the stock serves two: the same two in whatever order they stand.
 #[test]
 fn the_order_of_the_beds_changes_nothing() {

@@ -94,7 +94,25 @@ fn left(event: &Event<'_>, spread: &Spread, nutrient: Nutrient) -> Mass {
     if left <= least || left <= weighed { Mass::ZERO } else { left }
 }
 
-/// The materials that carry a nutrient; of many the cheapest for it.
+/// Whether every material of the shed is looked at: no nutrient has more carriers than that.
+pub fn all_looked_at(season: &Season) -> bool {
+    let all: Vec<Ready> = season.shed.iter().map(|item| Ready::of(&item.stuff)).collect();
+    Nutrient::ALL.into_iter().all(|nutrient| {
+        let mut names: Vec<&str> =
+            all.iter().filter(|ready| ready.carries(nutrient)).map(Ready::name).collect();
+        names.sort_unstable();
+        names.dedup();
+        names.len() <= most_carriers(season)
+    })
+}
+
+fn most_carriers(season: &Season) -> usize {
+    let large = season.beds.len() > LARGE_GARDEN;
+    if large { MOST_CARRIERS_IN_A_LARGE_GARDEN } else { MOST_CARRIERS }
+}
+
+/// The materials that carry a nutrient; of many those that are cheapest by what they hold and those
+/// of which a pack costs least.
 fn carriers(
     event: &Event<'_>,
     all: &[Ready],
@@ -102,8 +120,7 @@ fn carriers(
     nutrient: Nutrient,
 ) -> Vec<usize> {
     let season = event.setting.season;
-    let large = season.beds.len() > LARGE_GARDEN;
-    let most = if large { MOST_CARRIERS_IN_A_LARGE_GARDEN } else { MOST_CARRIERS };
+    let most = most_carriers(season);
     let serves = |ready: &Ready| match nutrient {
         Nutrient::Nitrogen => ready.is_for_nitrogen(),
         _ => ready.carries(nutrient),
@@ -112,10 +129,21 @@ fn carriers(
         (0..all.len()).filter(|at| serves(&all[*at]) && suits(&all[*at])).collect();
     if found.len() > most {
         found.sort_by_key(|at| (dearness(season, &all[*at], nutrient), *at));
-        found.truncate(most);
+        let mut rest = found.split_off(most / 2);
+        rest.sort_by_key(|at| (least_outlay(season, &all[*at]), *at));
+        rest.truncate(most - found.len());
+        found.extend(rest);
         found.sort_unstable();
     }
     found
+}
+
+/// What the cheapest pack of a material costs; the most where no price is known.
+fn least_outlay(season: &Season, ready: &Ready) -> Money {
+    let items = season.shed.iter().filter(|item| item.stuff.material.name == ready.name());
+    let packs = items.filter_map(|item| item.offer.as_ref()).flat_map(|offer| &offer.packs);
+    let prices = packs.filter_map(|pack| Some(pack.price?.value));
+    prices.min().unwrap_or(Money::from_units(Decimal::MAX))
 }
 
 /// What a kilogram of a nutrient costs in the cheapest pack of a material; nothing for what is on

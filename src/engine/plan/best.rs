@@ -11,6 +11,7 @@ use rust_decimal::Decimal;
 use crate::calendar::Date;
 use crate::engine::buy::{Alternative, Certainty, Demand, Part, assign, least_list};
 use crate::engine::dose::Feeds;
+use crate::engine::dose::recipes::all_looked_at;
 use crate::engine::paths::dose_path;
 use crate::engine::setting::Setting;
 use crate::engine::shopping;
@@ -43,7 +44,9 @@ pub(super) fn plan(setting: &Setting<'_>, applied: &[Applied]) -> Plan {
         weigh_as_planned(&mut open, &choices, &built.plan);
         let (next, could_save) = choose(setting, &built.plan, &open);
         if !choices.is_empty() {
-            let could_save = could_save.filter(|_| next == choices);
+            // Materials that were not looked at could cost less, nobody knows by how much.
+            let could_save =
+                could_save.filter(|_| next == choices && all_looked_at(setting.season));
             let proven = could_save == Some(Money::ZERO);
             let choices = choices.clone();
             built.plan.chosen = Chosen { open, choices, proven, could_save };
