@@ -148,6 +148,9 @@ fn bar(bed: &BedPlan, planting: &PlantingPlan, scale: &Scale) -> Bar {
     let place = format!("{}/{}/nitrogen", bed.slug, planting.slug);
     let verdict = if !planting.need_known() {
         Text::from(NOT_KNOWN).linked(&format!("{place}/need"))
+    } else if left > trifle && planting.crop.legume {
+        // Nobody should feed it more: it has its own source.
+        Text::from(format!("{left} from the air")).linked(&format!("{place}/shortfall"))
     } else if left > trifle {
         Text::new().warning(format!("still short {left}")).linked(&format!("{place}/shortfall"))
     } else if left < -trifle {

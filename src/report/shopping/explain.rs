@@ -70,7 +70,7 @@ fn reason(rival: &Rival, showing: Showing) -> String {
     let with = comes_to(&rival.with);
     let Some(without) = &rival.without else {
         return format!(
-            "Without {from} some doses could not be given, or phosphate would go where there is enough."
+            "Without {from} these doses could not be given: nothing else to be had would serve, or only by bringing phosphate where there is enough."
         );
     };
     let instead: Vec<String> = rival
@@ -89,7 +89,7 @@ fn reason(rival: &Rival, showing: Showing) -> String {
         false => format!(", with {} instead", Joined::and(&instead)),
     };
     format!(
-        "With {from} what hangs together with it {with}; without it the best {}{bought}.",
+        "With {from} its part of the list {with}; without it the best {}{bought}.",
         comes_to(without)
     )
 }
