@@ -29,6 +29,14 @@ fn item(material: &str, pack: &str, price: &str) -> String {
     )
 }
 
+/// A quick and a slower nitrogen material, phosphate and potash.
+fn four_materials() -> String {
+    item("urea", "5 lb", "9")
+        + &item("blood meal", "5 lb", "12")
+        + &item("triple superphosphate", "5 lb", "11")
+        + &item("potassium sulfate", "5 lb", "14")
+}
+
 const BROCCOLI: &str =
     "crop = \"broccoli\"\nplanted = 2027-05-08\nhow = \"transplant\"\nharvest = 2027-07-10";
 const GARLIC: &str = "crop = \"garlic\"\nplanted = 2026-10-15\nharvest = 2027-07-10";
@@ -164,11 +172,7 @@ fn what_nothing_in_the_shed_gives_is_named_with_what_would() {
 
 #[test]
 fn the_next_best_list_chooses_anew() {
-    let shed = item("urea", "5 lb", "9")
-        + &item("blood meal", "5 lb", "12")
-        + &item("triple superphosphate", "5 lb", "11")
-        + &item("potassium sulfate", "5 lb", "14");
-    let season = read(&one_bed("", &shed, BROCCOLI));
+    let season = read(&one_bed("", &four_materials(), BROCCOLI));
     let planned = plan(&season, UnitSystem::Us, on(), &[]);
     let list = shopping::list(&season, &planned, on()).certain;
     let rival = list.rivals.iter().find(|rival| rival.offer.material == "urea").expect("a rival");
@@ -181,11 +185,7 @@ fn the_next_best_list_chooses_anew() {
 
 #[test]
 fn a_material_on_the_list_tells_who_wants_it_and_why_it_was_bought() {
-    let shed = item("urea", "5 lb", "9")
-        + &item("blood meal", "5 lb", "12")
-        + &item("triple superphosphate", "5 lb", "11")
-        + &item("potassium sulfate", "5 lb", "14");
-    let season = read(&one_bed("", &shed, BROCCOLI));
+    let season = read(&one_bed("", &four_materials(), BROCCOLI));
     let planned = plan(&season, UnitSystem::Us, on(), &[]);
     let answer = shopping::list(&season, &planned, on());
     let showing = Showing::new(UnitSystem::Us);

@@ -42,7 +42,7 @@ fn one_list(list: &List, showing: Showing, document: &mut Document) {
         document.paragraph(if enough {
             "Nothing: what is on hand is enough."
         } else {
-            "Nothing on offer serves."
+            "Nothing of what is still needed is on offer."
         });
     } else {
         document.table(packs(list, showing));
