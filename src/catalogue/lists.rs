@@ -5,15 +5,15 @@ use std::rc::Rc;
 
 use serde::Deserialize;
 
-use super::entries::{Entries, Entry};
+use super::entries::{Entries, Entry, Piece};
 use super::{Caution, Comparison, Crop, Limits, Material, Source};
 
-const CROPS: &str = include_str!("../../data/crops.toml");
-const MATERIALS: &str = include_str!("../../data/materials.toml");
-const SOIL_TESTS: &str = include_str!("../../data/soil-tests.toml");
-const COMPARISON: &str = include_str!("../../data/comparison.toml");
-const CAUTIONS: &str = include_str!("../../data/cautions.toml");
-const SOURCES: &str = include_str!("../../data/sources.toml");
+const CROPS: &[Piece] = include!(concat!(env!("OUT_DIR"), "/crops.rs"));
+const MATERIALS: &[Piece] = include!(concat!(env!("OUT_DIR"), "/materials.rs"));
+const SOIL_TESTS: &str = include_str!(concat!(env!("OUT_DIR"), "/soil-tests.json"));
+const COMPARISON: &str = include_str!(concat!(env!("OUT_DIR"), "/comparison.json"));
+const CAUTIONS: &[Piece] = include!(concat!(env!("OUT_DIR"), "/cautions.rs"));
+const SOURCES: &[Piece] = include!(concat!(env!("OUT_DIR"), "/sources.rs"));
 
 /// All that is known of crops, materials, soil tests, cautions and sources.
 ///
@@ -61,10 +61,10 @@ impl Catalogue {
     }
 
     /// Returns the regions that bulletin rows name, in lower case, each once in the order of the
-    /// alphabet. The list is looked through as text: parsing every crop for this would be slow.
+    /// alphabet. The list is looked through as text: reading every crop for this would be slow.
     pub fn regions(&self) -> Vec<String> {
-        let listed = CROPS.lines().filter_map(|line| line.strip_prefix("region = \""));
-        let listed = listed.filter_map(|rest| rest.strip_suffix('"')).map(str::to_owned);
+        let listed = CROPS.iter().flat_map(|crop| crop.text.split("\"region\":\"").skip(1));
+        let listed = listed.filter_map(|rest| rest.split('"').next()).map(str::to_owned);
         let own = self.crops.own().iter().flat_map(|crop| &crop.recommendations);
         let own = own.filter_map(|row| row.region.clone());
         let mut regions: Vec<String> = listed.chain(own).collect();
@@ -105,8 +105,8 @@ impl Catalogue {
             limits: Vec<Limits>,
         }
         self.soil_tests.get_or_init(|| {
-            let list: List =
-                toml::from_str(SOIL_TESTS).unwrap_or_else(|fault| panic!("soil tests: {fault}"));
+            let list: List = serde_json::from_str(SOIL_TESTS)
+                .unwrap_or_else(|fault| panic!("soil tests: {fault}"));
             list.limits
         })
     }
@@ -118,7 +118,7 @@ impl Catalogue {
             comparison: Vec<Comparison>,
         }
         let list: List =
-            toml::from_str(COMPARISON).unwrap_or_else(|fault| panic!("comparison: {fault}"));
+            serde_json::from_str(COMPARISON).unwrap_or_else(|fault| panic!("comparison: {fault}"));
         list.comparison
     }
 
@@ -149,8 +149,6 @@ impl Catalogue {
 }
 
 impl Entry for Crop {
-    const TABLE: &'static str = "crop";
-    const KEY: &'static str = "name";
     fn name(&self) -> &str {
         &self.name
     }
@@ -160,8 +158,6 @@ impl Entry for Crop {
 }
 
 impl Entry for Material {
-    const TABLE: &'static str = "material";
-    const KEY: &'static str = "name";
     fn name(&self) -> &str {
         &self.name
     }
@@ -171,16 +167,12 @@ impl Entry for Material {
 }
 
 impl Entry for Caution {
-    const TABLE: &'static str = "caution";
-    const KEY: &'static str = "key";
     fn name(&self) -> &str {
         &self.key
     }
 }
 
 impl Entry for Source {
-    const TABLE: &'static str = "source";
-    const KEY: &'static str = "id";
     fn name(&self) -> &str {
         &self.id
     }

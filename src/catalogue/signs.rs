@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use super::names::{nearest, normal};
 
-const SIGNS: &str = include_str!("../../data/signs.toml");
+const SIGNS: &str = include_str!(concat!(env!("OUT_DIR"), "/signs.json"));
 
 /// A kind of crop that a sign or a cause is known of only.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -164,7 +164,7 @@ pub struct Signs {
 impl Signs {
     /// Reads the built-in list.
     pub fn built_in() -> Self {
-        toml::from_str(SIGNS).unwrap_or_else(|fault| panic!("signs: {fault}"))
+        serde_json::from_str(SIGNS).unwrap_or_else(|fault| panic!("signs: {fault}"))
     }
 
     /// Finds a sign by its key.

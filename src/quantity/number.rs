@@ -1,6 +1,6 @@
 //! Rounding, and the two crossings between exact decimals and floating point.
 
-use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
+use rust_decimal::prelude::ToPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 /// How many significant digits comparisons, caps and machine-readable values keep.
@@ -67,10 +67,34 @@ pub fn share_from_float(value: f64) -> Decimal {
     }
 }
 
-/// Writes a float that a curve is made of as the decimal nearest to it, so that an explanation can
-/// show it; no amount is reckoned from it. A value that is not finite gives zero.
+/// Significant digits of a float that are sure to be its own.
+const FLOAT_DIGITS: usize = 15;
+/// Powers of ten up to the last that is exact in floating point.
+const TENS: [f64; 23] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+    1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
+];
+
+/// Writes a float that a curve is made of as a decimal of fifteen significant digits, so that an
+/// explanation can show it; no amount is reckoned from it. What is further behind the point than the
+/// 22nd place is dropped; a value that is not finite, or past fifteen digits before the point, gives
+/// zero.
 pub fn constant_from_float(value: f64) -> Decimal {
-    Decimal::from_f64(value).unwrap_or_default()
+    let size = value.abs();
+    let before = TENS.iter().take_while(|ten| size >= **ten).count();
+    let zeros = TENS.iter().skip(1).take_while(|ten| size < 1.0 / **ten).count();
+    let mut places = FLOAT_DIGITS.saturating_sub(before) + zeros;
+    places = places.min(TENS.len() - 1);
+    let scaled = (value * TENS[places]).round();
+    if scaled.abs() > 1e16 || scaled.is_nan() {
+        return Decimal::ZERO;
+    }
+    let mut digits = scaled as i64;
+    while digits != 0 && places > 0 && digits % 10 == 0 {
+        digits /= 10;
+        places -= 1;
+    }
+    Decimal::new(digits, if digits == 0 { 0 } else { places as u32 })
 }
 
 #[cfg(test)]
@@ -95,6 +119,26 @@ mod tests {
         assert_eq!(round_to(d("3.1"), d("0.25")), d("3.00"));
         assert_eq!(floor_to(d("3.24"), d("0.25")), d("3.00"));
         assert_eq!(floor_to(d("3.2499999999999999"), d("0.25")), d("3.25"));
+    }
+
+    #[test]
+    fn constants_keep_fifteen_digits() {
+        for (value, written) in [
+            (0.1 + 0.2, "0.3"),
+            (2.0 / 3.0, "0.666666666666667"),
+            (-200.0 / 3.0, "-66.6666666666667"),
+            (0.000_32, "0.00032"),
+            (1.0 / 3e4, "0.0000333333333333333"),
+            (1234.5, "1234.5"),
+            (1e-9 / 3.0, "0.0000000003333333333333"),
+            (1e-30, "0"),
+            (0.0, "0"),
+            (f64::INFINITY, "0"),
+            (f64::NAN, "0"),
+            (1e300, "0"),
+        ] {
+            assert_eq!(constant_from_float(value).to_string(), written, "{value}");
+        }
     }
 
     #[test]
