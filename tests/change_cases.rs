@@ -12,7 +12,7 @@ use serde::Deserialize;
 use topdress::calendar::Date;
 use topdress::catalogue::Catalogue;
 use topdress::engine::plan::{self, Change, ChangeKind, PlantingPlan};
-use topdress::engine::setting::Setting;
+use topdress::engine::setting::{Setting, Trials};
 use topdress::engine::timeline::{LEAD_DAYS, Timeline, demand};
 use topdress::quantity::{UnitSystem, to_float};
 use topdress::report;
@@ -77,7 +77,7 @@ fn run(name_of: &str, case: &Case) {
     assert!(!case.source.is_empty() && !case.about.is_empty(), "{name_of}");
     let season = read(&case.season);
     let on = Date::read(&case.on).expect("a date");
-    let planned = plan::plan_advised(&season, UnitSystem::Us, Some(on), &[]);
+    let planned = plan::plan_advised(&season, UnitSystem::Us, Some(on), &[], Trials::Planned);
     let planting = &planned.beds[0].plantings[0];
     let tried: Vec<Expect> = planting
         .changes

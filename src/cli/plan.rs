@@ -11,7 +11,7 @@ use super::{Failure, Format, record_file};
 use crate::calendar::Date;
 use crate::engine::against::{Against, against};
 use crate::engine::plan::{BedPlan, Plan, plan, plan_advised, plan_compared};
-use crate::engine::setting::window;
+use crate::engine::setting::{Trials, window};
 use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
 use crate::report::explain::Places;
@@ -79,10 +79,10 @@ pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     planned_by(about, plan)
 }
 
-/// A way to plan a season.
-type Planner = fn(&Season, UnitSystem, Option<Date>, &[Applied]) -> Plan;
-
-fn planned_by(about: &About, plan: Planner) -> Result<Planned, Failure> {
+fn planned_by(
+    about: &About,
+    plan: impl FnOnce(&Season, UnitSystem, Option<Date>, &[Applied]) -> Plan,
+) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
@@ -151,10 +151,17 @@ impl Planned {
     }
 }
 
+/// What is tried where no plan can hold a crop: only an answer for a program shows the doses.
+fn trials(format: Format) -> Trials {
+    if format == Format::Json { Trials::Planned } else { Trials::Weighed }
+}
+
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, plan_advised)?;
+    let planned = planned_by(&args.about, |season, units, today, applied| {
+        plan_advised(season, units, today, applied, trials(format))
+    })?;
     let reported = planned.reported(&args.about);
     let written = match format {
         Format::Json => write_json(&args.look, reports::json(&reported)),
@@ -173,7 +180,9 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, plan_compared)?;
+    let planned = planned_by(&args.about, |season, units, today, applied| {
+        plan_compared(season, units, today, applied, trials(format))
+    })?;
     let bed = planned.bed(&args.bed)?;
     let reported = planned.reported(&args.about);
     match format {

@@ -23,11 +23,23 @@ pub struct Setting<'a> {
     pub today: Option<Date>,
     /// Whether equal doses at the published weeks are planned too, to be set beside a solved plan.
     pub compare: bool,
-    /// Whether changes are tried where no plan can hold a crop.
-    pub advise: bool,
+    /// What is tried where no plan can hold a crop.
+    pub trials: Trials,
     /// The plantings that have had all the plan gives them, as indices of bed and planting.
     pub carried_out: BTreeSet<(usize, usize)>,
     climate_steps: Vec<Rc<Step>>,
+}
+
+/// What is tried where no plan can hold a crop.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Trials {
+    /// Nothing.
+    #[default]
+    None,
+    /// Which change would do, and how short each leaves the crop.
+    Weighed,
+    /// That, and the doses of the plan with each change.
+    Planned,
 }
 
 /// First and last day of a season's window: 1 July of the year before to 31 December.
@@ -55,7 +67,7 @@ impl<'a> Setting<'a> {
             units,
             today,
             compare: false,
-            advise: false,
+            trials: Trials::None,
             carried_out: BTreeSet::new(),
             climate_steps,
         }

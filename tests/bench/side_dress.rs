@@ -18,7 +18,7 @@ use serde_json::json;
 use topdress::calendar::Date;
 use topdress::engine::dose::{Dose, Purpose};
 use topdress::engine::plan::{self, PlantingPlan};
-use topdress::engine::setting::Setting;
+use topdress::engine::setting::{Setting, Trials};
 use topdress::engine::side_dress::{Kept, Plan, Planting, Problem, solve, supply};
 use topdress::engine::timeline::{Balance, Timeline};
 use topdress::quantity::UnitSystem;
@@ -134,7 +134,7 @@ fn compare(
     alike: &mut HeldAlike,
 ) {
     let setting = Setting::new(season, units_of(seed), today());
-    let planned = plan::plan_compared(season, units_of(seed), today(), &[]);
+    let planned = plan::plan_compared(season, units_of(seed), today(), &[], Trials::None);
     let (mut ours, mut theirs) = ((Vec::new(), Vec::new()), (Vec::new(), Vec::new()));
     for bed in &planned.beds {
         let weeks = bed.by_weeks.as_ref().unwrap_or(&bed.doses);
@@ -228,7 +228,7 @@ fn whole_plans(out: &mut impl Write) -> io::Result<()> {
         plan::plan(&season, units_of(seed), today(), &[]);
         plain += start.elapsed();
         let start = Instant::now();
-        let planned = plan::plan_advised(&season, units_of(seed), today(), &[]);
+        let planned = plan::plan_advised(&season, units_of(seed), today(), &[], Trials::Planned);
         advised += start.elapsed();
         let plantings = planned.beds.iter().flat_map(|bed| &bed.plantings);
         short += plantings.filter(|planting| planting.shortage.is_some()).count();

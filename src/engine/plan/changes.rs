@@ -5,7 +5,7 @@ use crate::catalogue::MaterialKind;
 use crate::engine::dose::before::QUICK_DAYS;
 use crate::engine::dose::{Dose, Ready};
 use crate::engine::release::Release;
-use crate::engine::setting::Setting;
+use crate::engine::setting::{Setting, Trials};
 use crate::engine::side_dress::{self, Problem, Shortage};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::Mass;
@@ -33,7 +33,7 @@ pub struct Change {
     pub kind: ChangeKind,
     /// Where it is still short; nothing where the change does.
     pub left: Option<Shortage>,
-    /// All doses that serve the planting then, in order of date.
+    /// All doses that serve the planting then, in order of date, where they were asked for.
     pub doses: Vec<Dose>,
 }
 
@@ -53,10 +53,10 @@ pub enum ChangeKind {
     OneMore(Date),
 }
 
-/// The best day of those tried.
+/// The best day of those tried, and where the planting is still short with it.
 struct Best {
     day: Date,
-    does: bool,
+    left: Option<Shortage>,
 }
 
 /// A bed that is planned again.
@@ -80,7 +80,10 @@ impl Again<'_> {
         for planting in &mut planned.plan.plantings {
             let asked = planned.requests.iter().find(|one| one.planting == planting.index);
             let Some(asked) = asked.filter(|_| planting.shortage.is_some()) else { continue };
-            let tried = [self.quicker(asked, &short), self.earlier(asked), self.one_more(asked)];
+            let wide = self.wide(asked);
+            let earlier = wide.as_ref().and_then(|wide| self.earlier(asked, wide));
+            let one_more = wide.as_ref().and_then(|wide| self.one_more(asked, wide));
+            let tried = [self.quicker(asked, &short), earlier, one_more];
             planting.changes = tried.into_iter().flatten().collect();
         }
     }
@@ -106,7 +109,8 @@ impl Again<'_> {
             let material = ready.name().to_owned();
             let trial =
                 Trial { planting: asked.planting, material: Some(ready), ..Trial::default() };
-            Some(self.solved(ChangeKind::Quicker { material, in_shed }, &trial))
+            let left = self.problem(&trial)?.left(|_| true);
+            Some(self.change(ChangeKind::Quicker { material, in_shed }, left, &trial))
         };
         let from_shed = tried(shed, true);
         if from_shed.as_ref().is_some_and(|change| change.left.is_none()) {
@@ -159,73 +163,66 @@ impl Again<'_> {
 
     /// Dressed from an earlier day on: the latest visit day that does, else the latest day of any
     /// kind, else the one that helps most. The visits from that day on are open.
-    fn earlier(&self, asked: &Request) -> Option<Change> {
-        // Where no visit is open at all, a day before the last useful one may still be.
-        let usual = asked.first_visit.unwrap_or(asked.last_useful + 1);
-        let visits = solved::visits(self.setting, None);
-        let days: Vec<Date> =
-            (asked.earliest.number()..usual.number()).map(Date::from_number).collect();
-        let first = *days.first()?;
-        let trial = Trial {
-            planting: asked.planting,
-            days: days.clone(),
-            first: Some(first),
-            ..Trial::default()
-        };
+    fn earlier(&self, asked: &Request, wide: &Wide) -> Option<Change> {
+        let days = earlier_days(asked);
         // A visit within half a week of it gives way.
         let near = |day: Date, visit: Date| visit > day && visit - day < DAYS_APART;
         let open = |day: Date, visit: Date| {
-            visit == day || (visit > day && visits.contains(&visit) && !near(day, visit))
+            visit == day || (visit > day && wide.visits.contains(&visit) && !near(day, visit))
         };
-        let on_visits = days.iter().copied().filter(|day| visits.contains(day)).collect();
-        let wide = self.wide(trial)?;
-        let best = wide.best(on_visits, open).filter(|best| best.does);
-        let day = best.or_else(|| wide.best(days, open))?.day;
-        let closed = visits.iter().copied().filter(|visit| near(day, *visit)).collect();
+        let on_visits = days.iter().copied().filter(|day| wide.visits.contains(day)).collect();
+        let best = wide.tried.best(on_visits, open).filter(|best| best.left.is_none());
+        let Best { day, left } = best.or_else(|| wide.tried.best(days, open))?;
+        let closed = wide.visits.iter().copied().filter(|visit| near(day, *visit)).collect();
         let planting = asked.planting;
         let trial =
             Trial { planting, days: vec![day], first: Some(day), closed, ..Trial::default() };
-        Some(self.solved(ChangeKind::Earlier(day), &trial))
+        Some(self.change(ChangeKind::Earlier(day), left, &trial))
     }
 
     /// Dressed on one more day, midway between two visits: the latest that does, else the one that
     /// helps most.
-    fn one_more(&self, asked: &Request) -> Option<Change> {
+    fn one_more(&self, asked: &Request, wide: &Wide) -> Option<Change> {
         let first = asked.first_visit?;
-        let visits = solved::visits(self.setting, None);
-        let days: Vec<Date> = visits
-            .iter()
-            .filter(|visit| **visit >= first)
-            .map(|visit| *visit + DAYS_APART)
-            .take_while(|day| *day <= asked.last_useful)
-            .collect();
-        let planting = asked.planting;
-        let trial = Trial { planting, days: days.clone(), ..Trial::default() };
-        let open = |day: Date, visit: Date| visit == day || visits.contains(&visit);
-        let day = self.wide(trial)?.best(days, open)?.day;
-        let trial = Trial { planting, days: vec![day], ..Trial::default() };
-        Some(self.solved(ChangeKind::OneMore(day), &trial))
+        let open = |day: Date, visit: Date| {
+            visit == day || (visit >= first && wide.visits.contains(&visit))
+        };
+        let Best { day, left } = wide.tried.best(days_between(asked, &wide.visits), open)?;
+        let trial = Trial { planting: asked.planting, days: vec![day], ..Trial::default() };
+        Some(self.change(ChangeKind::OneMore(day), left, &trial))
     }
 
-    /// The planting with all days of a trial open at once.
-    fn wide(&self, trial: Trial) -> Option<Wide> {
-        let requests = self.planned(self.schedule, &trial).requests;
+    /// The planting with every day open that is tried as an earlier one or as one more.
+    fn wide(&self, asked: &Request) -> Option<Wide> {
+        let visits = solved::visits(self.setting, None);
+        let mut days = earlier_days(asked);
+        days.extend(days_between(asked, &visits));
+        let first = Some(asked.earliest);
+        let trial = Trial { planting: asked.planting, days, first, ..Trial::default() };
+        Some(Wide { visits, tried: self.problem(&trial)? })
+    }
+
+    /// What a planting asks with something tried.
+    fn problem(&self, trial: &Trial) -> Option<Tried> {
+        let requests = self.planned(self.schedule, trial).requests;
         let request = requests.into_iter().find(|one| one.planting == trial.planting)?;
         let trifle = request.trifle;
-        let problem = solved::problem(self.setting, &[request], Some(&trial));
-        Some(Wide { problem, trifle })
+        Some(Tried { problem: solved::problem(self.setting, &[request], Some(trial)), trifle })
     }
 
-    /// Plans the bed with something tried, solves it, and tells where it is still short.
-    fn solved(&self, kind: ChangeKind, trial: &Trial) -> Change {
+    fn change(&self, kind: ChangeKind, left: Option<Shortage>, trial: &Trial) -> Change {
+        let asked_for = self.setting.trials == Trials::Planned;
+        Change { kind, left, doses: if asked_for { self.doses(trial) } else { Vec::new() } }
+    }
+
+    /// The doses that serve the planting when the bed is planned and solved with something tried.
+    fn doses(&self, trial: &Trial) -> Vec<Dose> {
         let asked = self.planned(self.schedule, trial).requests;
         let mut schedules = solved::solve(self.setting, &asked, Some(trial));
         let schedule = schedules.remove(&self.index).unwrap_or_default();
-        let mut again = self.planned(&schedule, trial).plan;
-        let planting = again.plantings.into_iter().find(|one| one.index == trial.planting);
-        again.doses.retain(|dose| dose.counts.iter().any(|(at, _)| *at == trial.planting));
-        let left = planting.and_then(|planting| planting.shortage);
-        Change { kind, left, doses: again.doses }
+        let mut doses = self.planned(&schedule, trial).plan.doses;
+        doses.retain(|dose| dose.counts.iter().any(|(at, _)| *at == trial.planting));
+        doses
     }
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
@@ -240,33 +237,57 @@ impl Again<'_> {
     }
 }
 
+/// The days from the earliest possible one to the eve of the first visit; where no visit is open at
+/// all, to the last useful day.
+fn earlier_days(asked: &Request) -> Vec<Date> {
+    let end = asked.first_visit.unwrap_or(asked.last_useful + 1);
+    (asked.earliest.number()..end.number()).map(Date::from_number).collect()
+}
+
+/// The days midway between two visits, from the first visit to the last useful day.
+fn days_between(asked: &Request, visits: &[Date]) -> Vec<Date> {
+    let Some(first) = asked.first_visit else { return Vec::new() };
+    let from = visits.iter().filter(|visit| **visit >= first).map(|visit| *visit + DAYS_APART);
+    from.take_while(|day| *day <= asked.last_useful).collect()
+}
+
 /// A planting that may be dressed on many days, to see which of them are of use.
 struct Wide {
+    /// The usual visits.
+    visits: Vec<Date>,
+    /// With the days tried beside them.
+    tried: Tried,
+}
+
+/// One planting as the solver takes it.
+struct Tried {
     problem: Problem,
     trifle: f64,
 }
 
-impl Wide {
-    /// The best of some days, rising: tells for each of them which visits are open, and looks how
-    /// short the planting stays with all those at their caps.
+impl Tried {
+    /// How short the planting stays with the visits that are open all at their caps, which is as
+    /// short as any solution leaves it.
+    fn left(&self, open: impl Fn(Date) -> bool) -> Option<Shortage> {
+        let planting = self.problem.plantings.first()?;
+        let visits = self.problem.visits.iter().zip(&planting.caps).enumerate();
+        let visits = visits.filter(|(_, (visit, _))| open(**visit));
+        let visits = visits.map(|(at, (_, cap))| (at, *cap));
+        side_dress::shortage_on(&self.problem, planting, visits, self.trifle)
+    }
+
+    /// The best of some days, rising: tells for each of them which visits are open.
     fn best(&self, days: Vec<Date>, open: impl Fn(Date, Date) -> bool) -> Option<Best> {
-        let problem = &self.problem;
-        let left = |day: Date| {
-            let mut planting = problem.plantings.first()?.clone();
-            for (cap, visit) in planting.caps.iter_mut().zip(&problem.visits) {
-                if !open(day, *visit) {
-                    *cap = 0.0;
-                }
-            }
-            let left = side_dress::shortage(problem, &planting, self.trifle);
-            Some(left.map_or((0, 0.0), |left| (left.days, left.worst)))
-        };
-        let tried = days.into_iter().rev().filter_map(|day| Some((left(day)?, day)));
-        let better = |best: ((usize, f64), Date), one: ((usize, f64), Date)| {
-            let ((days, worst), (least_days, least)) = (one.0, best.0);
+        let tried = days
+            .into_iter()
+            .rev()
+            .map(|day| Best { day, left: self.left(|visit| open(day, visit)) });
+        let short =
+            |best: &Best| best.left.as_ref().map_or((0, 0.0), |left| (left.days, left.worst));
+        tried.reduce(|best, one| {
+            let ((days, worst), (least_days, least)) = (short(&one), short(&best));
             let fewer = days < least_days || (days == least_days && worst < least * SAME);
             if fewer { one } else { best }
-        };
-        tried.reduce(better).map(|((days, _), day)| Best { day, does: days == 0 })
+        })
     }
 }

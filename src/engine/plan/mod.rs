@@ -31,7 +31,7 @@ use changes::Again;
 
 use super::dose::{Dose, Feeds};
 use super::minerals::MineralBasis;
-use super::setting::Setting;
+use super::setting::{Setting, Trials};
 use super::side_dress::Problem;
 use super::soil::Soil;
 use crate::calendar::Date;
@@ -132,7 +132,7 @@ fn setting_of<'a>(
     setting
 }
 
-/// Most beds of a garden of which all are tried: planning a bed again takes longer than planning it.
+/// Most beds of a garden of which all are tried: to try changes takes longer than to plan a bed.
 const MOST_TRIED: usize = 100;
 
 /// Plans a season, and where no plan can hold a crop tries which change would do; in a garden of more
@@ -142,9 +142,12 @@ pub fn plan_advised(
     units: UnitSystem,
     today: Option<Date>,
     applied: &[Applied],
+    trials: Trials,
 ) -> Plan {
     let mut setting = setting_of(season, units, today, applied);
-    setting.advise = season.beds.len() <= MOST_TRIED;
+    if season.beds.len() <= MOST_TRIED {
+        setting.trials = trials;
+    }
     of_setting(&setting, applied)
 }
 
@@ -155,9 +158,10 @@ pub fn plan_compared(
     units: UnitSystem,
     today: Option<Date>,
     applied: &[Applied],
+    trials: Trials,
 ) -> Plan {
     let mut setting = setting_of(season, units, today, applied);
-    setting.advise = true;
+    setting.trials = trials;
     setting.compare = true;
     of_setting(&setting, applied)
 }
@@ -208,7 +212,7 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
             break;
         }
     }
-    if setting.advise {
+    if setting.trials != Trials::None {
         for (index, schedule) in &schedules {
             let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == *index).collect();
             let bed = Again { setting, index: *index, applied: &here, schedule, choices };

@@ -22,7 +22,7 @@ mod slow;
 mod tests;
 
 pub use problem::{Doses, MOST_VISITS, Material, Planting, Problem, supply};
-pub use reach::{Shortage, shortage};
+pub use reach::{Shortage, shortage, shortage_on};
 
 use crate::calendar::Date;
 use garden::Garden;

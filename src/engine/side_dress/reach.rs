@@ -46,28 +46,31 @@ pub(super) struct Bed<'a> {
 /// Tells from when and by how much a planting is short with every visit at its cap. Days on which
 /// it is short by no more than `trifle`, in the planting's unit, are passed over.
 pub fn shortage(problem: &Problem, planting: &Planting, trifle: f64) -> Option<Shortage> {
-    let curves =
-        Curves::new(&problem.materials[planting.material], &problem.visits, planting.last());
-    let bed = Bed::bare(problem, planting, &curves);
-    short(planting, &bed.reach(&problem.visits), trifle)
+    let visits = problem.visits.iter().zip(&planting.caps).take(MOST_VISITS).enumerate();
+    shortage_on(problem, planting, visits.map(|(visit, (_, cap))| (visit, *cap)), trifle)
+}
+
+/// The same with these visits only, by their place in the problem, each at its cap.
+pub fn shortage_on(
+    problem: &Problem,
+    planting: &Planting,
+    visits: impl Iterator<Item = (usize, f64)>,
+    trifle: f64,
+) -> Option<Shortage> {
+    let material = &problem.materials[planting.material];
+    let mut reach = vec![0.0; planting.need.len()];
+    for (visit, cap) in visits.filter(|(_, cap)| *cap > 0.0) {
+        let age = planting.first - problem.visits[visit];
+        let from = usize::try_from(-age).unwrap_or(0);
+        for (age, total) in (age.max(0)..).zip(reach.iter_mut().skip(from)) {
+            *total += cap * material.share(visit, age);
+        }
+    }
+    short(planting, &reach, trifle)
 }
 
 impl<'a> Bed<'a> {
     pub fn new(problem: &Problem, planting: &Planting, curves: &'a Curves) -> Self {
-        let mut bed = Self::bare(problem, planting, curves);
-        let mut most = 0.0f64;
-        let reach = bed.reach(&problem.visits);
-        bed.shortage = short(planting, &reach, 0.0);
-        for (need, reach) in bed.need.iter_mut().zip(reach) {
-            most = most.max(need.min(reach));
-            *need = most;
-        }
-        bed.slack = SLACK * most;
-        bed
-    }
-
-    /// The planting with its need as it is asked.
-    fn bare(problem: &Problem, planting: &Planting, curves: &'a Curves) -> Self {
         let (first, last) = (planting.first.number(), planting.last().number());
         let mut caps = vec![0.0; problem.visits.len()];
         let mut allowed = 0;
@@ -79,9 +82,30 @@ impl<'a> Bed<'a> {
                 allowed |= 1 << visit;
             }
         }
-        let (need, slack) = (planting.need.clone(), 0.0);
+        let need = planting.need.clone();
         let (kind, weight, bulk) = (planting.material, planting.weight, planting.bulk);
-        Self { curves, kind, first, last, need, caps, allowed, weight, bulk, slack, shortage: None }
+        let mut bed = Self {
+            curves,
+            kind,
+            first,
+            last,
+            need,
+            caps,
+            allowed,
+            weight,
+            bulk,
+            slack: 0.0,
+            shortage: None,
+        };
+        let mut most = 0.0f64;
+        let reach = bed.reach(&problem.visits);
+        bed.shortage = short(planting, &reach, 0.0);
+        for (need, reach) in bed.need.iter_mut().zip(reach) {
+            most = most.max(need.min(reach));
+            *need = most;
+        }
+        bed.slack = SLACK * most;
+        bed
     }
 
     /// What is available of one unit of cap, so many days after the visit it is given on.
