@@ -31,8 +31,9 @@ pub(super) fn answer(arguments: &[OsString]) -> Option<Result<(), Failure>> {
         let what = format!("{ASKED_BY} names no shell that is known");
         return Some(Err(Failure::wrong(what, "write it like `bash`, or leave it out")));
     };
-    let mut command = with_names(App::command());
+    let mut command = App::command();
     command.build();
+    let mut command = with_names(command);
     let folder = std::env::current_dir().ok();
     let mut text: Vec<u8> = Vec::new();
     let words = typed(arguments).to_vec();

@@ -51,20 +51,36 @@ struct App {
     command: Command,
 }
 
+// The arguments of a command are put together once it is called, so its line of the list of commands
+// stands here too (a test compares them).
 #[derive(Debug, Subcommand)]
+#[command(defer = true)]
 enum Command {
+    /// Write a commented season file to begin from. Nothing is ever overwritten.
     Start(start::StartArgs),
+    /// Plan the whole season: need, credits, what is short, and dated doses for every bed.
     Plan(plan::PlanArgs),
+    /// Show one bed in full.
     Bed(plan::BedArgs),
+    /// List what to spread, day by day, for all beds.
     Work(plan::WorkArgs),
+    /// Print the shopping list: whole packs at least cost for all doses, less what is on hand.
     Buy(buy::BuyArgs),
+    /// Weigh why a crop looks hungry, and give a dose only where it is short of nitrogen.
     Check(check::CheckArgs),
+    /// Write down what was spread, list it, or take a line back.
     Record(record::RecordArgs),
+    /// Write next year's season file: beds, soil tests, compost and manure, and what this year leaves.
     Carry(carry::CarryArgs),
+    /// Show where a figure comes from; without a path, list what can be asked.
     Explain(explain::ExplainArgs),
+    /// Print a built-in list with its sources, or the season file's JSON Schema.
     Catalogue(catalogue::CatalogueArgs),
+    /// Print shell completions or the manual page.
     Generate(generate::GenerateArgs),
+    /// Do one sum, with its working.
     Sum(Box<sum::SumArgs>),
+    /// Make practice problems with an answer sheet that shows the working.
     Lesson(lesson::LessonArgs),
 }
 
@@ -145,21 +161,40 @@ fn clap_exit(error: &clap::Error) -> ExitCode {
 mod tests {
     use clap::CommandFactory;
 
+    /// The command line with the arguments of every command.
+    fn whole() -> clap::Command {
+        let mut command = super::App::command();
+        command.build();
+        command
+    }
+
     #[test]
     fn the_command_line_is_well_formed() {
         super::App::command().debug_assert();
+    }
+
+    #[test]
+    fn the_list_of_commands_says_what_each_says_of_itself() {
+        let (listed, whole) = (super::App::command(), whole());
+        let about = |command: &clap::Command| command.get_about().map(ToString::to_string);
+        for one in listed.get_subcommands() {
+            let name = one.get_name();
+            assert!(about(one).is_some(), "{name}");
+            assert_eq!(about(one), whole.find_subcommand(name).and_then(about), "{name}");
+        }
     }
 
     /// Names of the commands below one that show no example.
     fn without_example(command: &clap::Command) -> Vec<String> {
         let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
         let own = (!help.contains("Example")).then(|| command.get_name().to_owned());
-        let below = command.get_subcommands().flat_map(without_example);
+        let below = command.get_subcommands().filter(|one| one.get_name() != "help");
+        let below = below.flat_map(without_example);
         own.into_iter().chain(below).collect()
     }
 
     #[test]
     fn every_command_shows_an_example() {
-        assert_eq!(without_example(&super::App::command()), Vec::<String>::new());
+        assert_eq!(without_example(&whole()), Vec::<String>::new());
     }
 }
