@@ -3,7 +3,7 @@
 use crate::calendar::Date;
 use crate::engine::area;
 use crate::engine::credit::{self, BedAmendment};
-use crate::engine::dose::{Dose, Feeds, Ready, timing, weighing_slip};
+use crate::engine::dose::{Feeds, Ready, timing};
 use crate::engine::ground::{self, Strip, Tenancy};
 use crate::engine::life::Life;
 use crate::engine::minerals;
@@ -11,7 +11,6 @@ use crate::engine::need::{self, NeedRate};
 use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::engine::soil::{Soil, is_container};
-use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Area, Mass};
@@ -19,11 +18,10 @@ use crate::record::Applied;
 use crate::season::{Bed, Planting, SplitTiming};
 
 use super::choice::{Choices, Surveyed};
-use super::course::Course;
 use super::minerals::{MineralBudget, budget, finish};
-use super::planting::PlantingPlan;
+use super::prepared::Prepared;
 use super::solved::{Request, Schedule, Trial};
-use super::{BedPlan, assumptions, cautions, container};
+use super::{BedPlan, container};
 
 /// All that is settled of a bed before its first dose.
 pub(super) struct Draft<'a> {
@@ -40,16 +38,6 @@ pub(super) struct Draft<'a> {
     pub(super) feeds: Feeds,
     pub(super) container: bool,
     pub(super) solved: bool,
-    /// A change in how one planting is dressed, to be tried.
-    pub(super) trial: Option<&'a Trial>,
-}
-
-impl Draft<'_> {
-    /// What a planting is side-dressed with instead of what is listed, where that is tried.
-    pub(super) fn trial_material(&self, at: usize) -> Option<&[Ready]> {
-        let trial = self.trial.filter(|trial| trial.planting == at)?;
-        trial.material.as_ref().map(std::slice::from_ref)
-    }
 }
 
 /// A planned bed, and what its plantings ask of the solved side-dress plan.
@@ -76,6 +64,14 @@ pub(super) struct Manner<'a> {
     pub(super) trial: Option<&'a Trial>,
 }
 
+impl<'a> Manner<'a> {
+    /// What a planting is side-dressed with instead of what is listed, where that is tried.
+    pub(super) fn trial_material(&self, at: usize) -> Option<&'a [Ready]> {
+        let trial = self.trial.filter(|trial| trial.planting == at)?;
+        trial.material.as_ref().map(std::slice::from_ref)
+    }
+}
+
 /// Plans one bed.
 pub(super) fn plan(
     setting: &Setting<'_>,
@@ -84,101 +80,10 @@ pub(super) fn plan(
     applied: &[&Applied],
     asked: Manner<'_>,
 ) -> Planned {
-    let draft = Draft { trial: asked.trial, ..draft(setting, index, bed, applied) };
-    let (mut phosphate, mut potash) = mineral_budgets(&draft);
-    let mut course = Course::new(&draft, asked);
-    for group in &groups(&draft) {
-        course.take(&draft, group, &mut phosphate, &mut potash);
-    }
-    let Course { mut doses, plans, mut notes, requests, minerals_given, open, .. } = course;
-    doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
-    let mut plantings: Vec<PlantingPlan> = plans.into_iter().flatten().collect();
-    plantings.sort_by_key(|plan| plan.index);
-    for nutrient in [Nutrient::Phosphate, Nutrient::Potash] {
-        let certain = doses.iter().filter(|dose| dose.certain());
-        let brought: Vec<&Figure<Mass>> = certain.map(|dose| &dose.brings[nutrient]).collect();
-        let budget = if nutrient == Nutrient::Phosphate { &mut phosphate } else { &mut potash };
-        budget.given = Figure::total(brought.into_iter().filter(|one| !one.is_zero()))
-            .called("given by the doses");
-    }
-    let short = still_short(&draft, (&notes, &doses), &[&phosphate, &potash], minerals_given);
-    notes.extend(short);
-    notes.extend(container_notes(&draft));
-    notes.dedup();
-    let on_ground = !draft.container || area::bed_area(bed).is_some();
-    let mut plan = BedPlan {
-        index,
-        name: bed.name.value.clone(),
-        slug: bed.slug.clone(),
-        area: on_ground.then(|| draft.bed_area.clone()),
-        mix: area::container_volume(bed),
-        soil: draft.soil.clone(),
-        plantings,
-        phosphate,
-        potash,
-        doses,
-        by_weeks: None,
-        assumptions: Vec::new(),
-        cautions: Vec::new(),
-        notes,
-        minerals_had_their_day: minerals_given,
-    };
-    plan.assumptions = assumptions::of(setting, bed, &plan, draft.feeds.assumed);
-    plan.cautions = cautions::of(setting, bed, &plan, &draft.amendments);
-    Planned { plan, requests, open }
+    Prepared::of(setting, index, bed, applied, asked).planned(asked)
 }
 
-/// What is said of phosphate and potash that the doses leave short and that has not been told.
-fn still_short(
-    draft: &Draft<'_>,
-    (told, doses): (&[String], &[Dose]),
-    budgets: &[&MineralBudget],
-    had_their_day: bool,
-) -> Vec<String> {
-    let mut notes = Vec::new();
-    for budget in budgets {
-        let left = budget.still_short.value();
-        let least = trifle::of(budget.need.value());
-        let weighed = weighing_slip(doses, budget.nutrient, draft.setting.units);
-        if left <= least || left <= weighed {
-            continue;
-        }
-        let word = budget.nutrient.word();
-        if !had_their_day {
-            notes.push(format!(
-                "{word} was due before planting; it is not spread on a crop that has stood this \
-                 long, and is left for the next one"
-            ));
-        } else if draft.feeds.choose_before && nothing_carries(draft, budget.nutrient) {
-            notes.push(format!("{word} stays short: nothing in the shed that suits carries any"));
-        } else if !told.iter().any(|note| note.starts_with(&format!("{word} stays short"))) {
-            notes.push(format!("{word} stays short: what is listed brings too little of it"));
-        }
-    }
-    notes
-}
-
-fn nothing_carries(draft: &Draft<'_>, nutrient: Nutrient) -> bool {
-    !draft.feeds.before.iter().any(|ready| ready.carries(nutrient))
-}
-
-/// What is said of containers whose crop has no known yield.
-fn container_notes(draft: &Draft<'_>) -> Vec<String> {
-    let unknown = |planting: &&Planting| {
-        draft.container
-            && planting.given.nitrogen.is_none()
-            && crate::engine::yields::each_plant(planting).is_none()
-    };
-    let told = |planting: &Planting| {
-        let name = &planting.crop.value.name;
-        format!(
-            "no yield of {name} is known, so its need is not: write `yield = \"2 lb/plant\"`, as you hope for"
-        )
-    };
-    draft.bed.plantings.iter().filter(unknown).map(told).collect()
-}
-
-fn draft<'a>(
+pub(super) fn draft<'a>(
     setting: &'a Setting<'a>,
     index: usize,
     bed: &'a Bed,
@@ -226,7 +131,6 @@ fn draft<'a>(
         feeds,
         container,
         solved,
-        trial: None,
     }
 }
 
@@ -245,7 +149,7 @@ fn need_of(
     ((&rate.rate * area).by("need", &rules::NEED), Some(rate))
 }
 
-fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
+pub(super) fn mineral_budgets(draft: &Draft<'_>) -> (MineralBudget, MineralBudget) {
     let one = |nutrient: Nutrient| {
         if draft.container {
             let needs: Vec<Figure<Mass>> = draft
@@ -324,7 +228,7 @@ pub(super) fn planted_ground(draft: &Draft<'_>) -> Figure<Area> {
 
 /// Plantings that are fed on the same day before planting, earliest first. What should have been
 /// spread before today is spread late: on the next visit day, or today where planting is sooner.
-fn groups(draft: &Draft<'_>) -> Vec<(Date, Vec<usize>)> {
+pub(super) fn groups(draft: &Draft<'_>) -> Vec<(Date, Vec<usize>)> {
     let visit = draft.setting.visit_day();
     let mut order: Vec<usize> = (0..draft.lives.len()).collect();
     order.sort_by_key(|at| (draft.lives[*at].planted, *at));

@@ -14,6 +14,7 @@ use crate::season::Stuff;
 
 use super::bed::{self, Planned};
 use super::choice::Choices;
+use super::prepared::Prepared;
 use super::solved::{self, Request, Schedule, Trial};
 
 /// Days that must lie between a dressing tried and the visits around it (proposed): half a week.
@@ -66,6 +67,8 @@ pub(super) struct Again<'a> {
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
     pub choices: &'a Choices,
+    /// The bed planned up to its dressings, where that serves for every schedule.
+    pub prepared: Option<&'a Prepared<'a>>,
 }
 
 impl Again<'_> {
@@ -226,17 +229,21 @@ impl Again<'_> {
     }
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
-        let bed = &self.setting.season.beds[self.index];
         let manner = bed::Manner {
             schedule: Some(schedule),
             choices: Some(self.choices),
             survey: false,
             trial: Some(trial),
         };
-        bed::plan(self.setting, self.index, bed, self.applied, manner)
+        match self.prepared {
+            Some(prepared) => prepared.planned(manner),
+            None => {
+                let bed = &self.setting.season.beds[self.index];
+                bed::plan(self.setting, self.index, bed, self.applied, manner)
+            }
+        }
     }
 }
-
 /// The days from the earliest possible one to the eve of the first visit; where no visit is open at
 /// all, to the last useful day.
 fn earlier_days(asked: &Request) -> Vec<Date> {

@@ -23,8 +23,11 @@ use super::planting::{Ledger, PlantingPlan, Split, ledger, split};
 use super::solved::Request;
 
 /// What has been planned of a bed so far, in the order of planting.
+#[derive(Clone)]
 pub(super) struct Course<'a> {
     pub(super) asked: Manner<'a>,
+    /// What its plantings ask of the solved plan, where that is known from before.
+    pub(super) known: Option<&'a [Request]>,
     pub(super) requests: Vec<Request>,
     pub(super) doses: Vec<Dose>,
     pub(super) plans: Vec<Option<PlantingPlan>>,
@@ -41,6 +44,12 @@ pub(super) struct Course<'a> {
     pub(super) open: Vec<Surveyed>,
 }
 
+/// Plantings of one group that have been fed before planting and wait for their dressings.
+pub(super) struct Waiting {
+    drawn: Vec<(usize, Ledger, Split)>,
+    short: Npk<bool>,
+}
+
 impl<'a> Course<'a> {
     pub(super) fn new(draft: &Draft<'_>, asked: Manner<'a>) -> Self {
         let manure = draft.amendments.iter().filter(|one| one.stuff.material.kind.is_manure());
@@ -51,6 +60,7 @@ impl<'a> Course<'a> {
             .sum();
         Self {
             asked,
+            known: None,
             requests: Vec::new(),
             doses: Vec::new(),
             plans: vec![None; draft.lives.len()],
@@ -63,14 +73,15 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// Plans the plantings of one group: their ledgers, what is spread before them, their dressings.
-    pub(super) fn take(
+    /// Plans the plantings of one group up to their dressings: their ledgers, what is spread before
+    /// them.
+    pub(super) fn feed(
         &mut self,
         draft: &Draft<'_>,
         (day, members): &(Date, Vec<usize>),
         phosphate: &mut MineralBudget,
         potash: &mut MineralBudget,
-    ) {
+    ) -> Waiting {
         let drawn: Vec<(Ledger, Split)> =
             members.iter().map(|at| self.draw_up(draft, *at)).collect();
         let fed: Vec<Fed<'_>> = members
@@ -137,9 +148,22 @@ impl<'a> Course<'a> {
             phosphate: phosphate.still_short.value() > Mass::ZERO,
             potash: potash.still_short.value() > Mass::ZERO,
         };
-        for (at, (ledger, split)) in members.iter().zip(drawn) {
+        let drawn = members.iter().zip(drawn);
+        let drawn = drawn.map(|(at, (ledger, split))| (*at, ledger, split)).collect();
+        Waiting { drawn, short }
+    }
+
+    /// Dresses the plantings of a group that has been fed.
+    pub(super) fn dress_all(
+        &mut self,
+        draft: &Draft<'_>,
+        waiting: &Waiting,
+        phosphate: &mut MineralBudget,
+        potash: &mut MineralBudget,
+    ) {
+        for (at, ledger, split) in &waiting.drawn {
             let before = self.doses.len();
-            self.dress(draft, *at, ledger, split, &short, (phosphate, potash));
+            self.dress(draft, *at, (ledger, split), &waiting.short, (phosphate, potash));
             for dose in self.doses[before..].iter().filter(|dose| dose.certain()) {
                 let low = draft.soil.low_in_phosphorus();
                 let brought = match phosphate_available(&dose.ready.stuff, low) {

@@ -34,8 +34,7 @@ impl Course<'_> {
         &mut self,
         draft: &Draft<'_>,
         at: usize,
-        ledger: Ledger,
-        split: Split,
+        (ledger, split): (&Ledger, &Split),
         short: &Npk<bool>,
         minerals: (&MineralBudget, &MineralBudget),
     ) {
@@ -59,7 +58,7 @@ impl Course<'_> {
         };
         let settled = rest.value().base() <= trifle;
         let slot = Slot { bed: draft.index, purpose: Purpose::SideDress, planting: at };
-        let listed = match draft.trial_material(at) {
+        let listed = match self.asked.trial_material(at) {
             Some(tried) => Cow::Borrowed(tried),
             None => self.materials(slot, &draft.feeds.side, draft.feeds.choose_side),
         };
@@ -79,9 +78,9 @@ impl Course<'_> {
             mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
         };
         if self.asked.survey && draft.feeds.choose_side {
-            self.survey_side(draft, slot, &dressed, (&ledger, &split), minerals);
+            self.survey_side(draft, slot, &dressed, (ledger, split), minerals);
         }
-        let dressings = self.dressings(draft, &dressed, &ledger, &split);
+        let dressings = self.dressings(draft, &dressed, ledger, split);
         self.notes.extend(dressings.notes);
         self.doses.extend(dressings.doses);
         let given = Figure::total(self.counted(at)).called("given by doses");
@@ -110,19 +109,19 @@ impl Course<'_> {
             basis: rate.as_ref().map_or(Basis::Container, |rate| rate.basis),
             need_rate: rate.as_ref().map(|rate| rate.rate.clone()),
             yield_used: rate.as_ref().and_then(|rate| rate.yield_used.clone()),
-            need: ledger.need,
+            need: ledger.need.clone(),
             after_harvest,
-            already_taken: ledger.already_taken,
-            credits: ledger.credits,
-            credit: ledger.credit,
-            shortfall: ledger.shortfall,
-            surplus: ledger.surplus,
-            ceiling: ledger.ceiling,
-            planned: ledger.planned,
-            not_planned: ledger.not_planned,
-            starter: split.starter,
+            already_taken: ledger.already_taken.clone(),
+            credits: ledger.credits.clone(),
+            credit: ledger.credit.clone(),
+            shortfall: ledger.shortfall.clone(),
+            surplus: ledger.surplus.clone(),
+            ceiling: ledger.ceiling.clone(),
+            planned: ledger.planned.clone(),
+            not_planned: ledger.not_planned.clone(),
+            starter: split.starter.clone(),
             measure_first: split.measure_first,
-            held_back: split.held_back,
+            held_back: split.held_back.clone(),
             given,
             not_given,
         });
@@ -137,7 +136,15 @@ impl Course<'_> {
         ledger: &Ledger,
         split: &Split,
     ) -> Dressings {
-        let Some((ready, request)) = self.request(draft, dressed, ledger, split) else {
+        let asked = match self.known {
+            Some(known) => known
+                .iter()
+                .find(|request| request.planting == dressed.index)
+                .and_then(|one| Some((dress::material(dressed.materials, &dressed.short)?, one)))
+                .map(|(ready, request)| (ready, request.clone())),
+            None => self.request(draft, dressed, ledger, split),
+        };
+        let Some((ready, request)) = asked else {
             return dress::by_weeks(dressed);
         };
         self.requests.push(request);
@@ -187,7 +194,7 @@ impl Course<'_> {
             first: open(usual),
             // Once something was given before planting, nothing more is worked in on that day.
             earliest: open(dressed.life.start() + i32::from(!doses.is_empty())),
-            trial: draft.trial,
+            trial: self.asked.trial,
         };
         let request = solved::request(&asked, dressed, ready, ledger, &given);
         Some((ready, request))

@@ -14,6 +14,7 @@ mod dressing;
 mod minerals;
 mod open;
 mod planting;
+mod prepared;
 mod solved;
 mod survey;
 
@@ -28,6 +29,7 @@ pub use minerals::MineralBudget;
 pub use planting::PlantingPlan;
 
 use changes::Again;
+use prepared::Prepared;
 
 use super::dose::{Dose, Feeds};
 use super::minerals::MineralBasis;
@@ -182,13 +184,20 @@ struct Built {
 /// Plans a season with what has been chosen.
 fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built {
     let season = setting.season;
-    let with = |index: usize, schedule: Option<&solved::Schedule>| {
-        let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
-        let asked = bed::Manner { schedule, choices: Some(choices), survey: false, trial: None };
-        bed::plan(setting, index, &season.beds[index], &here, asked)
+    let here =
+        |index: usize| -> Vec<&Applied> { applied.iter().filter(|one| one.bed == index).collect() };
+    let manner = bed::Manner { choices: Some(choices), ..bed::Manner::default() };
+    let prepared: Vec<Prepared<'_>> = (0..season.beds.len())
+        .map(|index| Prepared::of(setting, index, &season.beds[index], &here(index), manner))
+        .collect();
+    let with = |index: usize, schedule: &solved::Schedule| {
+        let manner = bed::Manner { schedule: Some(schedule), ..manner };
+        if prepared[index].serves_all() {
+            return prepared[index].planned(manner);
+        }
+        bed::plan(setting, index, &season.beds[index], &here(index), manner)
     };
-    let mut drafts: Vec<bed::Planned> =
-        (0..season.beds.len()).map(|index| with(index, None)).collect();
+    let mut drafts: Vec<bed::Planned> = prepared.iter().map(|bed| bed.planned(manner)).collect();
     let mut requests = asked(&drafts);
     let by_weeks: Vec<Option<Vec<Dose>>> = drafts
         .iter()
@@ -203,7 +212,7 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
     for _ in 0..MOST_TURNS {
         schedules = solved::solve(setting, &requests, None);
         for (index, schedule) in &schedules {
-            drafts[*index] = with(*index, Some(schedule));
+            drafts[*index] = with(*index, schedule);
         }
         let again = asked(&drafts);
         let settled = again == requests;
@@ -214,8 +223,9 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
     }
     if setting.trials != Trials::None {
         for (index, schedule) in &schedules {
-            let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == *index).collect();
-            let bed = Again { setting, index: *index, applied: &here, schedule, choices };
+            let here = here(*index);
+            let prepared = Some(&prepared[*index]).filter(|bed| bed.serves_all());
+            let bed = Again { setting, index: *index, applied: &here, schedule, choices, prepared };
             bed.try_changes(&mut drafts[*index]);
         }
     }
