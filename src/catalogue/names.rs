@@ -7,7 +7,15 @@ pub fn normal(name: &str) -> String {
 
 /// Whether two names are the same.
 pub fn same(one: &str, other: &str) -> bool {
-    letters(one).eq(letters(other))
+    // A list of names is mostly names that begin otherwise.
+    let head = |name: &str| name.bytes().find(|byte| !matches!(byte, b'-' | b'_' | b' '));
+    let otherwise = match (head(one), head(other)) {
+        (Some(a), Some(b)) => {
+            a.is_ascii_graphic() && b.is_ascii_graphic() && !a.eq_ignore_ascii_case(&b)
+        }
+        _ => false,
+    };
+    !otherwise && letters(one).eq(letters(other))
 }
 
 /// The letters of a name as they are compared.

@@ -9,7 +9,7 @@ use comfy_table::{
 };
 
 use super::line::Line;
-use super::wrap::{longest_word, measured, natural, words, wrap};
+use super::wrap::{joined_words, longest_word, measured, natural, tones, wrap};
 use super::{Terminal, strong};
 use crate::report::document::{Align, Table};
 use crate::report::text::{Text, Tone};
@@ -100,10 +100,8 @@ fn set(table: &Table, all: &[&[Text]], least: &[u16], width: usize) -> Vec<Strin
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(u16::try_from(width).unwrap_or(u16::MAX));
     for (at, cells) in all.iter().enumerate() {
-        let row = (0..table.columns.len()).map(|index| {
-            let words: Vec<String> = words(cell(cells, index)).iter().map(Line::text).collect();
-            Cell::new_owned(words.join(" "))
-        });
+        let row =
+            (0..table.columns.len()).map(|index| Cell::new_owned(joined_words(cell(cells, index))));
         let row: Vec<Cell> = row.collect();
         if at == 0 {
             setter.set_header(row);
@@ -131,7 +129,10 @@ fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
     let plain = |text: &Text| text.spans.iter().all(|span| span.tone == Tone::Plain);
     let mut signs: Vec<_> = (0..columns)
         .map(|index| cell(cells, index))
-        .map(|text| (plain(text), tones(text)))
+        .map(|text| {
+            let plain = plain(text);
+            (plain, if plain { Vec::new() } else { tones(text) }.into_iter())
+        })
         .collect();
     let tone = |line: &String| {
         let cells = line.split(CELL).zip(&mut signs).map(|(piece, (plain, tones))| {
@@ -149,14 +150,6 @@ fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
         cells.collect()
     };
     lines.iter().map(tone).collect()
-}
-
-/// What each sign of a text means, without the spaces between words.
-fn tones(text: &Text) -> impl Iterator<Item = Tone> {
-    words(text).into_iter().flat_map(|word| {
-        let tones = word.pieces().iter().flat_map(|(tone, text)| text.chars().map(|_| *tone));
-        tones.collect::<Vec<_>>()
-    })
 }
 
 /// The same cells with the empty lines above them instead of beneath.

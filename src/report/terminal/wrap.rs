@@ -41,6 +41,51 @@ pub(super) fn words(text: &Text) -> Vec<Line> {
     words
 }
 
+/// Whether every sign of a text takes one column and is shown as it is: by far the most texts, whose
+/// words need not be looked at one by one.
+pub(super) fn countable(text: &Text) -> bool {
+    let plain = |sign: char| sign.is_ascii_graphic() || sign == ' ' || sign == FIXED_SPACE;
+    text.spans.iter().all(|span| span.text.chars().all(plain))
+}
+
+/// The signs of a countable text, each with what it means and whether a word begins with it.
+fn signs(text: &Text) -> impl Iterator<Item = (Tone, char, bool)> {
+    let mut parted = true;
+    let signs = text.spans.iter().flat_map(|span| span.text.chars().map(|sign| (span.tone, sign)));
+    signs.filter_map(move |(tone, sign)| {
+        if parts_words(sign) {
+            parted = true;
+            return None;
+        }
+        Some((tone, sign, std::mem::take(&mut parted)))
+    })
+}
+
+/// The words of a text with single spaces between them.
+pub(super) fn joined_words(text: &Text) -> String {
+    if !countable(text) {
+        return words(text).iter().map(Line::text).collect::<Vec<_>>().join(" ");
+    }
+    let mut out = String::with_capacity(text.spans.iter().map(|span| span.text.len()).sum());
+    for (_, sign, begins) in signs(text) {
+        if begins && !out.is_empty() {
+            out.push(' ');
+        }
+        out.push(sign);
+    }
+    out
+}
+
+/// What each sign of a text means, without the spaces between words.
+pub(super) fn tones(text: &Text) -> Vec<Tone> {
+    if countable(text) {
+        return signs(text).map(|(tone, ..)| tone).collect();
+    }
+    let words = words(text);
+    let pieces = words.iter().flat_map(Line::pieces);
+    pieces.flat_map(|(tone, text)| text.chars().map(|_| *tone)).collect()
+}
+
 /// Whether words end at a sign.
 fn parts_words(sign: char) -> bool {
     sign.is_whitespace() && sign != FIXED_SPACE
@@ -53,6 +98,19 @@ pub(super) fn natural(text: &Text) -> usize {
 
 /// Columns of the whole text on one line and of its longest word.
 pub(super) fn measured(text: &Text) -> (usize, usize) {
+    if countable(text) {
+        let (mut whole, mut longest, mut word) = (0, 0, 0);
+        for (_, _, begins) in signs(text) {
+            if begins {
+                whole += usize::from(whole > 0);
+                word = 0;
+            }
+            whole += 1;
+            word += 1;
+            longest = longest.max(word);
+        }
+        return (whole, longest);
+    }
     let widths: Vec<usize> = words(text).iter().map(Line::width).collect();
     let whole = widths.iter().sum::<usize>() + widths.len().saturating_sub(1);
     (whole, widths.into_iter().max().unwrap_or_default())
@@ -66,6 +124,9 @@ pub(super) fn longest_word(text: &Text) -> usize {
 /// Breaks a text into lines of at most `width` columns. A word longer than that is cut.
 pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
     let width = width.max(2);
+    if countable(text) {
+        return wrap_countable(text, width);
+    }
     let mut lines: Vec<Line> = Vec::new();
     let mut line = Line::default();
     // The width of the line so far; words are measured once each.
@@ -89,6 +150,36 @@ pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
         line = parts.pop().unwrap_or_default();
         used = line.width();
         lines.extend(parts);
+    }
+    if used > 0 {
+        lines.push(line);
+    }
+    lines
+}
+
+/// The same for a countable text.
+fn wrap_countable(text: &Text, width: usize) -> Vec<Line> {
+    let signs: Vec<(Tone, char, bool)> = signs(text).collect();
+    let mut lines = Vec::new();
+    let mut line = Line::default();
+    let mut used = 0;
+    for word in signs.chunk_by(|_, (.., begins)| !begins) {
+        if used > 0 && used + 1 + word.len() > width {
+            lines.push(std::mem::take(&mut line));
+            used = 0;
+        }
+        if used > 0 {
+            line.push(Tone::Plain, " ");
+            used += 1;
+        }
+        for (tone, sign, _) in word {
+            if used == width {
+                lines.push(std::mem::take(&mut line));
+                used = 0;
+            }
+            line.push(*tone, sign.encode_utf8(&mut [0; 4]));
+            used += 1;
+        }
     }
     if used > 0 {
         lines.push(line);
@@ -139,6 +230,29 @@ mod tests {
         assert_eq!(wrapped(&"畑畑畑".into(), 5), ["畑畑", "畑"]);
         let mixed = Text::from("abc").emphasis("defgh").plain("ij");
         assert_eq!(wrapped(&mixed, 4), ["abcd", "efgh", "ij"]);
+    }
+
+    /// What is counted is set as what is measured: a sign of no width at the end makes a text one that
+    /// is measured.
+    #[test]
+    fn a_countable_text_is_set_as_any_other() {
+        let text = Text::from("  two  ")
+            .value("4.5")
+            .plain(FIXED_SPACE)
+            .unit("lb")
+            .plain(" ends, long-winded ");
+        let measured = Text::from("  two  ")
+            .value("4.5")
+            .plain(FIXED_SPACE)
+            .unit("lb")
+            .plain(" ends, long-winded \u{200b} ");
+        assert!(countable(&text) && !countable(&measured));
+        assert_eq!(super::measured(&text), super::measured(&measured));
+        assert_eq!(joined_words(&text), joined_words(&measured));
+        assert_eq!(tones(&text), tones(&measured));
+        for width in 2..30 {
+            assert_eq!(wrap(&text, width), wrap(&measured, width), "{width}");
+        }
     }
 
     #[test]
