@@ -79,6 +79,12 @@ impl<T: Entry> Entries<T> {
         place.map(|at| self.get(at))
     }
 
+    /// Whether an entry has just this name, as it is listed.
+    pub fn lists(&self, name: &str) -> bool {
+        let own = self.own.iter().any(|entry| entry.name() == name);
+        own || self.listed.iter().any(|entry| entry.name == name)
+    }
+
     /// Returns the name nearest to one that was not found.
     pub fn nearest(&self, name: &str) -> Option<String> {
         let listed = self

@@ -83,6 +83,11 @@ impl Catalogue {
         self.materials.find(name)
     }
 
+    /// Whether a material has just this name, as it is listed.
+    pub fn lists_material(&self, name: &str) -> bool {
+        self.materials.lists(name)
+    }
+
     /// Walks all materials: the built-in ones in their order, then the grower's own.
     pub fn materials(&self) -> impl Iterator<Item = Rc<Material>> {
         self.materials.iter()

@@ -10,6 +10,9 @@ pub const FIRST_SEASON_DAYS: f64 = 120.0 * std::f64::consts::FRAC_1_SQRT_2;
 /// Before planting, only what is released in this many days counts; earlier nitrate is taken as gone.
 pub const DAYS_BEFORE_PLANTING: i32 = 30;
 
+/// The part of a pool below which what is left of it has lost its digits.
+const RUN_OUT: f64 = 1e-200;
+
 /// The availability of one material's nitrogen, as shares of its total nitrogen.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Release {
@@ -95,6 +98,35 @@ impl Release {
     /// The same for something whose standing still in winter has been looked up before.
     pub fn running(&self, climate: &Climate, run: &Run, day: Date) -> f64 {
         if day < run.applied { 0.0 } else { self.after(run.days(climate, day)) }
+    }
+
+    /// Returns, for each day on which it might be spread, the share available by the end of that day, of
+    /// the day after, and so on up to `last`.
+    pub fn curves(&self, climate: &Climate, spread: &[Date], last: Date) -> Vec<Vec<f64>> {
+        let Some(first) = spread.iter().min().copied() else { return Vec::new() };
+        let days = |from: Date| (from.number()..=last.number()).map(Date::from_number);
+        // What is left of a pool on each day: a day's exponential serves for every day of spreading.
+        let left = |rate: f64| -> Vec<f64> {
+            days(first).map(|day| libm::exp(-rate * climate.thermal_days(first, day))).collect()
+        };
+        let (fast, slow) = (left(self.fast_rate), left(self.slow_rate));
+        let curve = |spread: &Date| -> Vec<f64> {
+            let run = Run::from(climate, *spread);
+            let from = usize::try_from(*spread - first).unwrap_or(0);
+            let (Some(fast), Some(slow)) = (fast.get(from..), slow.get(from..)) else {
+                return Vec::new();
+            };
+            // By the end of a season a quick pool may be too far gone to divide by.
+            let run_out = fast.first().is_none_or(|left| *left < RUN_OUT);
+            if run.winter.is_some() || run_out {
+                return days(*spread).map(|day| self.running(climate, &run, day)).collect();
+            }
+            let gone = |left: &[f64], day: usize| 1.0 - left[day] / left[0];
+            (0..fast.len())
+                .map(|day| self.mineral + self.fast * gone(fast, day) + self.slow * gone(slow, day))
+                .collect()
+        };
+        spread.iter().map(curve).collect()
     }
 
     /// Returns the share that becomes available after the end of `from` and by the end of `to`.
@@ -233,6 +265,30 @@ mod tests {
         assert!((100.0 * plant.after(at(22.9, 84.0)) - 50.1).abs() < 0.05);
         let poultry = Release::of_class(PoolClass::Poultry, 0.0, 1.0);
         assert!((100.0 * poultry.after(at(18.0, 84.0)) - 54.0).abs() < 0.6);
+    }
+
+    /// Spread before, in and after the winter in which it stands still, in a summer that empties the
+    /// quick pool many times over: the same as day by day.
+    #[test]
+    fn curves_are_what_is_reckoned_day_by_day() {
+        let climate = climate();
+        let spread: Vec<Date> =
+            ["2026-07-05", "2026-09-12", "2027-02-06", "2027-03-20", "2027-08-14"]
+                .map(date)
+                .to_vec();
+        let last = date("2027-11-30");
+        for fast_rate in [0.05, 4.0] {
+            let meal = Release { fast_rate, ..Release::of_class(PoolClass::Meal, 0.1, 0.9) };
+            let curves = meal.curves(&climate, &spread, last);
+            assert_eq!(curves.len(), spread.len());
+            for (on, curve) in spread.iter().zip(&curves) {
+                assert_eq!(curve.len(), usize::try_from(last - *on + 1).expect("days"));
+                for (age, share) in (0..).zip(curve) {
+                    let wanted = meal.by(&climate, *on, *on + age);
+                    assert!((share - wanted).abs() < 1e-12, "{on} {age}: {share} {wanted}");
+                }
+            }
+        }
     }
 
     #[test]

@@ -9,6 +9,9 @@ use super::misread::{MOST_DIGITS, Misread, clip};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit, units};
 
+/// Letters of a word beyond which no unit's name is near it.
+const LONGEST_NAME: usize = 40;
+
 /// An amount as read: its exact base value, what it measures, and the first unit written.
 #[derive(Clone, Copy, Debug)]
 pub struct Reading {
@@ -314,16 +317,21 @@ fn spaced_fraction(text: &str) -> Result<Option<(Decimal, Decimal, &str)>, Misre
 
 /// Reads plain digits exactly. Commas are taken only where they part thousands.
 fn plain_number(digits: &str, text: &str, example: &'static str) -> Result<Decimal, Misread> {
-    let whole = digits.split('.').next().unwrap_or(digits);
-    let decimals_have_comma = digits.split_once('.').is_some_and(|(_, part)| part.contains(','));
-    let mut groups = whole.split(',');
-    let first = groups.next().unwrap_or_default();
-    let grouped = (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3);
-    if decimals_have_comma || (whole.contains(',') && (!grouped || first == "0")) {
-        return Err(Misread::Comma { text: clip(text) });
-    }
-    let plain: String = digits.chars().filter(|c| *c != ',').collect();
-    let count = plain.chars().filter(char::is_ascii_digit).count();
+    let plain = if digits.contains(',') {
+        let whole = digits.split('.').next().unwrap_or(digits);
+        let decimals_have_comma =
+            digits.split_once('.').is_some_and(|(_, part)| part.contains(','));
+        let mut groups = whole.split(',');
+        let first = groups.next().unwrap_or_default();
+        let grouped = (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3);
+        if decimals_have_comma || !grouped || first == "0" {
+            return Err(Misread::Comma { text: clip(text) });
+        }
+        Cow::Owned(digits.replace(',', ""))
+    } else {
+        Cow::Borrowed(digits)
+    };
+    let count = plain.bytes().filter(u8::is_ascii_digit).count();
     if count > MOST_DIGITS {
         return Err(Misread::TooManyDigits { digits: count });
     }
@@ -332,8 +340,14 @@ fn plain_number(digits: &str, text: &str, example: &'static str) -> Result<Decim
 
 pub(super) fn unknown(name: &str, example: &'static str) -> Misread {
     let lower = name.trim().to_lowercase();
-    let near = |known: &str| strsim::damerau_levenshtein(&lower, known) <= 1 + lower.len() / 4;
-    let nearest = (lower.len() >= 3)
+    let most = 1 + lower.len() / 4;
+    // Names whose lengths differ by more are further apart than that, whatever their letters.
+    let near = |known: &str| {
+        known.chars().count().abs_diff(lower.chars().count()) <= most
+            && strsim::damerau_levenshtein(&lower, known) <= most
+    };
+    let nearest = (3..=LONGEST_NAME)
+        .contains(&lower.len())
         .then(|| units::ALL.iter().find(|unit| unit.names.iter().any(|known| near(known))))
         .flatten();
     Misread::UnknownUnit {

@@ -1,7 +1,7 @@
 //! Where no side-dress plan can hold a crop: which change would do, each tried by solving again.
 
 use crate::calendar::Date;
-use crate::catalogue::MaterialKind;
+use crate::catalogue::{Material, MaterialKind};
 use crate::engine::dose::before::QUICK_DAYS;
 use crate::engine::dose::{Dose, Ready};
 use crate::engine::release::Release;
@@ -67,8 +67,8 @@ pub(super) struct Again<'a> {
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
     pub choices: &'a Choices,
-    /// The bed planned up to its dressings, where that serves for every schedule.
-    pub prepared: Option<&'a Prepared<'a>>,
+    /// The bed planned up to its last dressings by this schedule.
+    pub prepared: &'a Prepared<'a>,
 }
 
 impl Again<'_> {
@@ -97,7 +97,9 @@ impl Again<'_> {
         // Where no visit is open, nothing is given, quick or slow.
         asked.first_visit?;
         let season = self.setting.season;
-        let shed = season.shed.iter().map(|item| Ready::of(&item.stuff)).collect();
+        let organic = season.garden.organic;
+        let shed = season.shed.iter().filter(|item| suits(&item.stuff.material, organic));
+        let shed = shed.map(|item| Ready::of(&item.stuff)).collect();
         let listed = |material| Stuff {
             material,
             overrides: Default::default(),
@@ -119,7 +121,8 @@ impl Again<'_> {
         if from_shed.as_ref().is_some_and(|change| change.left.is_none()) {
             return from_shed;
         }
-        let all = season.catalogue.materials().map(|one| Ready::of(&listed(one)));
+        let all = season.catalogue.materials().filter(|one| suits(one, organic));
+        let all = all.map(|one| Ready::of(&listed(one)));
         let from_catalogue = tried(all.filter(strong).collect(), false);
         let worst = |change: &Change| change.left.as_ref().map_or(0.0, |left| left.worst);
         match (from_shed, from_catalogue) {
@@ -133,19 +136,10 @@ impl Again<'_> {
     /// The quickest of some materials that is quicker than the one in use: of those that bring
     /// nothing that is not short, where there are any, and the first of equally quick ones.
     fn quickest(&self, all: Vec<Ready>, asked: &Request, short: &Npk<bool>) -> Option<Ready> {
-        let organic = self.setting.season.garden.organic;
         let quick = |ready: &Ready| self.quickness(&ready.content.release.typical, asked);
         let now = self.quickness(&asked.release, asked);
-        let fits = |ready: &Ready| {
-            let material = &ready.stuff.material;
-            let kind = matches!(
-                material.kind,
-                MaterialKind::Mineral | MaterialKind::AnimalMeal | MaterialKind::PlantMeal
-            );
-            kind && ready.carries(Nutrient::Nitrogen)
-                && (material.organic || !organic)
-                && quick(ready) > now * QUICKER
-        };
+        let fits =
+            |ready: &Ready| ready.carries(Nutrient::Nitrogen) && quick(ready) > now * QUICKER;
         let (plain, mixed): (Vec<Ready>, Vec<Ready>) = all
             .into_iter()
             .filter(fits)
@@ -235,15 +229,24 @@ impl Again<'_> {
             survey: false,
             trial: Some(trial),
         };
-        match self.prepared {
-            Some(prepared) => prepared.planned(manner),
-            None => {
-                let bed = &self.setting.season.beds[self.index];
-                bed::plan(self.setting, self.index, bed, self.applied, manner)
-            }
+        let serves = self.prepared.serves_all() || std::ptr::eq(schedule, self.schedule);
+        if serves && self.prepared.waits(trial.planting) {
+            return self.prepared.planned(manner);
         }
+        let bed = &self.setting.season.beds[self.index];
+        bed::plan(self.setting, self.index, bed, self.applied, manner)
     }
 }
+
+/// Whether a material is of a kind that is spread beside a growing crop in this garden.
+fn suits(material: &Material, organic: bool) -> bool {
+    let kind = matches!(
+        material.kind,
+        MaterialKind::Mineral | MaterialKind::AnimalMeal | MaterialKind::PlantMeal
+    );
+    kind && (material.organic || !organic)
+}
+
 /// The days from the earliest possible one to the eve of the first visit; where no visit is open at
 /// all, to the last useful day.
 fn earlier_days(asked: &Request) -> Vec<Date> {

@@ -222,11 +222,23 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
         }
     }
     if setting.trials != Trials::None {
+        let short = |draft: &bed::Planned| {
+            draft.plan.plantings.iter().any(|planting| planting.shortage.is_some())
+        };
         for (index, schedule) in &schedules {
-            let here = here(*index);
-            let prepared = Some(&prepared[*index]).filter(|bed| bed.serves_all());
-            let bed = Again { setting, index: *index, applied: &here, schedule, choices, prepared };
-            bed.try_changes(&mut drafts[*index]);
+            if !short(&drafts[*index]) {
+                continue;
+            }
+            let (bed, applied) = (&season.beds[*index], here(*index));
+            let manner = bed::Manner { schedule: Some(schedule), ..manner };
+            let mut own = None;
+            let prepared = match &prepared[*index] {
+                bed if bed.serves_all() => bed,
+                _ => own.insert(Prepared::of(setting, *index, bed, &applied, manner)),
+            };
+            let (index, applied) = (*index, applied.as_slice());
+            let again = Again { setting, index, applied, schedule, choices, prepared };
+            again.try_changes(&mut drafts[index]);
         }
     }
     let beds = drafts

@@ -61,6 +61,11 @@ impl<'a> Prepared<'a> {
         self.alone
     }
 
+    /// Whether a planting is one of the last, whose dressings are still to come.
+    pub(super) fn waits(&self, planting: usize) -> bool {
+        self.last.as_ref().is_some_and(|waiting| waiting.holds(planting))
+    }
+
     /// Dresses the last plantings as asked, and puts the plan together.
     pub(super) fn planned(&self, asked: Manner<'_>) -> Planned {
         let (draft, mut course) = (&self.draft, self.course.clone());

@@ -96,12 +96,21 @@ impl Program<'_> {
             seen(Limit::Floor(index), -dose);
             seen(Limit::Cap(index), dose - column.cap);
             if *dose != 0.0 {
-                let days = supply.iter_mut().skip(column.from).zip(column.shares);
-                days.for_each(|(supply, share)| *supply += dose * share);
+                let days = supply.get_mut(column.from..).unwrap_or_default();
+                days.iter_mut()
+                    .zip(column.shares)
+                    .for_each(|(supply, share)| *supply += dose * share);
             }
         }
-        for (day, (need, supply)) in self.need.iter().zip(supply).enumerate() {
-            seen(Limit::Day(day), need - *supply);
+        // Most of the work of a solution is done here: what falls short by most is found first, and
+        // then the day.
+        let short = |(need, supply): (&f64, &f64)| need - supply;
+        let most = self.need.iter().zip(&*supply).map(short).fold(f64::MIN, f64::max);
+        if most > worst.0 && !(first && worst.1.is_some()) {
+            let least = if first { self.slack } else { most };
+            let is_first = |gap: f64| if first { gap > least } else { gap >= least };
+            let day = self.need.iter().zip(&*supply).map(short).position(is_first);
+            return day.map(Limit::Day);
         }
         worst.1
     }

@@ -2,7 +2,7 @@
 
 use crate::calendar::Date;
 use crate::engine::climate::Climate;
-use crate::engine::release::{Release, Run};
+use crate::engine::release::Release;
 
 /// Most visit days that one plan can choose among: two and a half years of weeks.
 pub const MOST_VISITS: usize = 128;
@@ -48,16 +48,10 @@ pub struct Planting {
 impl Material {
     /// Returns the material's availability in a climate, for each visit up to the end of `last`.
     pub fn of_release(release: &Release, climate: &Climate, visits: &[Date], last: Date) -> Self {
-        let run = |visit: Date| {
-            if release.at_once() {
-                return vec![release.mineral];
-            }
-            let run = Run::from(climate, visit);
-            (visit.number()..=last.number())
-                .map(|day| release.running(climate, &run, Date::from_number(day)))
-                .collect()
-        };
-        Self { released: visits.iter().map(|visit| run(*visit)).collect() }
+        if release.at_once() {
+            return Self { released: vec![vec![release.mineral]; visits.len()] };
+        }
+        Self { released: release.curves(climate, visits, last) }
     }
 
     /// Returns the share of a dose given on a visit that is available by the end of the day

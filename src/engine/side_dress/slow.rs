@@ -127,8 +127,9 @@ fn does(garden: &Garden, bed: &Bed, set: u128) -> bool {
     for position in positions(set & bed.allowed) {
         let age = bed.first - garden.days[position];
         let shares = bed.curves.since(garden.visits[position], usize::try_from(age).unwrap_or(0));
-        let days = supply.iter_mut().skip(usize::try_from(-age).unwrap_or(0)).zip(shares);
-        days.for_each(|(supply, share)| *supply += bed.caps[position] * share);
+        let days = supply.get_mut(usize::try_from(-age).unwrap_or(0)..).unwrap_or_default();
+        let cap = bed.caps[position];
+        days.iter_mut().zip(shares).for_each(|(supply, share)| *supply += cap * share);
     }
     supply.iter().zip(&bed.need).all(|(supply, need)| supply >= need)
 }

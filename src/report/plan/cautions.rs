@@ -58,16 +58,18 @@ pub(super) fn add_for(reported: &Reported<'_>, beds: &[&BedPlan], document: &mut
 
 impl About {
     fn add(&mut self, reported: &Reported<'_>, bed: &BedPlan, about: &str) {
+        if self.materials.iter().any(|one| one == about) {
+            return;
+        }
         let dosed = bed.doses.iter().any(|dose| dose.ready.stuff.material.name == about);
-        if dosed || reported.season.catalogue.material(about).is_some() {
-            if !self.materials.iter().any(|one| one == about) {
-                self.materials.push(about.to_owned());
-            }
+        if dosed || reported.season.catalogue.lists_material(about) {
+            self.materials.push(about.to_owned());
             return;
         }
         let about = if about == bed.name { "" } else { about };
         match self.places.iter_mut().find(|(one, _)| one == about) {
-            Some((_, names)) if names.contains(&bed.name) => {}
+            // Beds come one after another.
+            Some((_, names)) if names.last() == Some(&bed.name) => {}
             Some((_, names)) => names.push(bed.name.clone()),
             None => self.places.push((about.to_owned(), vec![bed.name.clone()])),
         }
