@@ -156,15 +156,11 @@ impl<Q: Quantity> Figure<Q> {
 
     fn named(self, label: impl Into<Cow<'static, str>>, rule: Option<&'static Rule>) -> Self {
         let label = Some(label.into());
-        let step = match Rc::try_unwrap(self.step) {
-            Ok(mut step) if step.label.is_none() => {
-                step.label = label;
-                step.rule = rule;
-                Rc::new(step)
-            }
-            Ok(step) => Self::wrapped(label, rule, Rc::new(step)),
-            Err(shared) => Self::wrapped(label, rule, shared),
-        };
+        let mut step = self.step;
+        match Rc::get_mut(&mut step) {
+            Some(own) if own.label.is_none() => (own.label, own.rule) = (label, rule),
+            _ => step = Self::wrapped(label, rule, step),
+        }
         Self { value: self.value, step }
     }
 
@@ -173,19 +169,19 @@ impl<Q: Quantity> Figure<Q> {
         rule: Option<&'static Rule>,
         step: Rc<Step>,
     ) -> Rc<Step> {
-        Rc::new(Step { label, rule, amount: step.amount, range: step.range, why: Why::Same(step) })
+        let (amount, range) = (step.amount, step.range.clone());
+        Rc::new(Step { label, rule, amount, range, why: Why::Same(step) })
     }
 
     /// Notes the likely low and high end.
-    pub fn between(self, low: Q, high: Q) -> Self {
-        let mut step = Rc::unwrap_or_clone(self.step);
-        step.range = Some((low.amount(), high.amount()));
-        Self { value: self.value, step: Rc::new(step) }
+    pub fn between(mut self, low: Q, high: Q) -> Self {
+        Rc::make_mut(&mut self.step).range = Some(Box::new((low.amount(), high.amount())));
+        self
     }
 
     /// The likely low and high end; the value itself where no range is noted.
     pub fn range(&self) -> (Q, Q) {
-        self.step.range.map_or((self.value, self.value), |(low, high)| {
+        self.step.range.as_deref().map_or((self.value, self.value), |(low, high)| {
             (Q::from_base(low.base), Q::from_base(high.base))
         })
     }

@@ -102,8 +102,8 @@ pub struct Step {
     pub rule: Option<&'static Rule>,
     /// Its value.
     pub amount: Amount,
-    /// The likely low and high end, where one is known.
-    pub range: Option<(Amount, Amount)>,
+    /// The likely low and high end, where one is known; few steps have one.
+    pub range: Option<Box<(Amount, Amount)>>,
     /// How it was reached.
     pub why: Why,
 }

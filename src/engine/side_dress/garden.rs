@@ -1,5 +1,7 @@
 //! The whole garden made ready for solving: the visits of use to anyone, and the plantings.
 
+use std::collections::BTreeMap;
+
 use super::curves::Curves;
 use super::problem::Problem;
 use super::reach::{Bed, Shortage};
@@ -15,8 +17,8 @@ pub(super) struct Garden<'a> {
     pub at_once: Vec<Bed<'a>>,
     /// Such plantings whose doses come slowly.
     pub slow: Vec<Bed<'a>>,
-    /// Which planting of the problem each bed is, those at once first.
-    pub plantings: Vec<usize>,
+    /// Which plantings of the problem each bed stands for, those at once first.
+    pub plantings: Vec<Vec<usize>>,
     /// By planting of the problem: where not even all visits can hold it.
     pub shortages: Vec<Option<Shortage>>,
 }
@@ -39,6 +41,7 @@ impl<'a> Garden<'a> {
         let shortages = beds.iter_mut().map(|(_, bed)| bed.shortage.take()).collect();
         beds.retain(|(_, bed)| bed.need.last().is_some_and(|need| *need > bed.slack));
         beds.sort_by_key(|(_, bed)| !bed.curves.at_once);
+        let mut beds = merged(beds);
         let useful = beds.iter().fold(0, |useful, (_, bed)| useful | bed.allowed);
         let visits: Vec<usize> =
             (0..problem.visits.len()).filter(|visit| useful >> visit & 1 == 1).collect();
@@ -49,7 +52,7 @@ impl<'a> Garden<'a> {
                 .fold(0, |allowed, position| allowed | 1 << position);
         }
         let days = visits.iter().map(|visit| problem.visits[*visit].number()).collect();
-        let (plantings, mut at_once): (Vec<usize>, Vec<Bed>) = beds.into_iter().unzip();
+        let (plantings, mut at_once): (Vec<_>, Vec<Bed>) = beds.into_iter().unzip();
         let slow = at_once.split_off(at_once.partition_point(|bed| bed.curves.at_once));
         Self { visits, days, at_once, slow, plantings, shortages }
     }
@@ -81,6 +84,26 @@ impl<'a> Garden<'a> {
             cap => cap * bed.share(self.visits[position], day - self.days[position]),
         }
     }
+}
+
+/// Plantings that want the same on the same days, made one of their weight together: what serves one
+/// serves them all. A garden of many beds has many that are alike.
+fn merged(beds: Vec<(usize, Bed<'_>)>) -> Vec<(Vec<usize>, Bed<'_>)> {
+    let mut known: BTreeMap<(usize, i32, Vec<u64>), usize> = BTreeMap::new();
+    let mut merged: Vec<(Vec<usize>, Bed)> = Vec::new();
+    for (planting, bed) in beds {
+        let amounts = bed.need.iter().chain(&bed.caps).map(|amount| amount.to_bits()).collect();
+        let at = *known.entry((bed.kind, bed.first, amounts)).or_insert(merged.len());
+        match merged.get_mut(at) {
+            Some((plantings, one)) => {
+                plantings.push(planting);
+                one.weight += bed.weight;
+                one.bulk += bed.bulk;
+            }
+            None => merged.push((vec![planting], bed)),
+        }
+    }
+    merged
 }
 
 /// The positions in a set of visits, first to last.

@@ -59,18 +59,21 @@ pub fn solve(problem: &Problem) -> Plan {
     let shortages = garden.shortages.iter().cloned();
     let mut plantings: Vec<Kept> =
         shortages.map(|shortage| Kept { shortage, ..Kept::default() }).collect();
-    for (bed, planting) in garden.beds().zip(&garden.plantings) {
-        if let Some(amounts) = amounts::least(&garden, bed, set, bed.first) {
-            let all = |(at, dose): &(usize, f64)| {
-                dose * bed.share(garden.visits[*at], bed.last - garden.days[*at])
-            };
-            let available: f64 = amounts.doses.iter().map(all).sum();
+    for (bed, alike) in garden.beds().zip(&garden.plantings) {
+        let Some(amounts) = amounts::least(&garden, bed, set, bed.first) else { continue };
+        let all = |(at, dose): &(usize, f64)| {
+            dose * bed.share(garden.visits[*at], bed.last - garden.days[*at])
+        };
+        let available: f64 = amounts.doses.iter().map(all).sum();
+        let lying = (amounts.lying / bed.weight - bed.need.iter().sum::<f64>()).max(0.0);
+        let given = |at: usize| bed.given_share(garden.visits[at]);
+        let doses = amounts.doses.into_iter();
+        let doses: Doses = doses.map(|(at, dose)| (garden.visits[at], dose / given(at))).collect();
+        for planting in alike {
             let kept = &mut plantings[*planting];
-            kept.unused = (amounts.lying - bed.need.iter().sum::<f64>() * bed.weight).max(0.0);
+            kept.unused = lying * problem.plantings[*planting].weight;
             kept.left = (available - bed.need_by(bed.last)).max(0.0);
-            let given = |at: usize| bed.given_share(garden.visits[at]);
-            let doses = amounts.doses.into_iter();
-            kept.doses = doses.map(|(at, dose)| (garden.visits[at], dose / given(at))).collect();
+            kept.doses = doses.clone();
         }
     }
     let visits = garden::positions(set).map(|at| problem.visits[garden.visits[at]]).collect();

@@ -212,3 +212,28 @@ fn a_trifle_is_no_shortage() {
     assert_eq!((first.from, first.days, first.worst), (start(), 7, 10.0));
     assert_eq!(short(10.0), None);
 }
+
+/// A garden with every planting three times, of weights of their own, is that of one planting each with
+/// the weights added up.
+#[test]
+fn plantings_that_are_alike_get_the_same() {
+    for seed in 0..60 {
+        let single = small(seed);
+        let weighing = |planting: &Planting, weight: f64| Planting {
+            weight: planting.weight * weight,
+            ..planting.clone()
+        };
+        let thrice = |weight| single.plantings.iter().map(move |one| weighing(one, weight));
+        let plantings = thrice(1.0).chain(thrice(0.5)).chain(thrice(2.5)).collect();
+        let together = Problem { plantings, ..single.clone() };
+        let whole = Problem { plantings: thrice(4.0).collect(), ..single.clone() };
+        let (plan, other) = (solve(&together), solve(&whole));
+        assert_eq!(plan.visits, other.visits, "seed {seed}");
+        for (at, kept) in plan.plantings.iter().enumerate() {
+            let one = &other.plantings[at % single.plantings.len()];
+            assert_eq!((&kept.doses, kept.left), (&one.doses, one.left), "seed {seed}");
+            assert_eq!(kept.shortage, one.shortage, "seed {seed}");
+        }
+        assert!((plan.unused - other.unused).abs() <= 1e-9 * (1.0 + plan.unused), "seed {seed}");
+    }
+}

@@ -182,7 +182,7 @@ pub fn document(
         lines = teacher.teach(Some(path), root, depth);
     }
     document.push(Block::Steps(lines.clone()));
-    if let Some((low, high)) = root.range.filter(|(low, high)| low != high) {
+    if let Some(&(low, high)) = root.range.as_deref().filter(|(low, high)| low != high) {
         let text = Text::from("Likely between ").shown(&showing.amount(low)).plain(" and ");
         document.paragraph(text.shown(&showing.amount(high)).plain("."));
     }

@@ -11,7 +11,7 @@
 //! A change that cannot be tried, because nothing quicker is known or no day is free, is not in the
 //! list.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::Reported;
 use super::changes::ShortAnswer;
@@ -32,9 +32,24 @@ struct PlanAnswer<'a> {
     garden: Option<&'a str>,
     year: i16,
     units: &'static str,
-    beds: Vec<BedAnswer<'a>>,
+    beds: BedAnswers<'a>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     record: Vec<AgainstAnswer<'a>>,
+}
+
+/// The answers of beds, each put together when it is written: all of a large garden at once would fill
+/// the memory.
+struct BedAnswers<'a> {
+    reported: &'a Reported<'a>,
+    beds: Vec<&'a BedPlan>,
+    curves: bool,
+}
+
+impl Serialize for BedAnswers<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let answers = self.beds.iter().map(|bed| bed_answer(self.reported, bed, self.curves));
+        serializer.collect_seq(answers)
+    }
 }
 
 #[derive(Serialize)]
@@ -245,10 +260,10 @@ pub fn json_bed(reported: &Reported<'_>, bed: &BedPlan) -> Result<String, serde_
     answer(reported, "bed", vec![bed])
 }
 
-fn answer(
-    reported: &Reported<'_>,
+fn answer<'a>(
+    reported: &'a Reported<'a>,
     document: &'static str,
-    beds: Vec<&BedPlan>,
+    beds: Vec<&'a BedPlan>,
 ) -> Result<String, serde_json::Error> {
     let units = match reported.showing.system {
         UnitSystem::Us => "us",
@@ -261,11 +276,11 @@ fn answer(
         year: reported.season.garden.year.value,
         units,
         record: answers(reported, beds.first().filter(|_| document == "bed").map(|bed| bed.index)),
-        beds: beds.into_iter().map(|bed| bed_answer(reported, bed, document == "bed")).collect(),
+        beds: BedAnswers { reported, beds, curves: document == "bed" },
     })
 }
 
-fn bed_answer<'a>(reported: &Reported<'a>, bed: &'a BedPlan, curves: bool) -> BedAnswer<'a> {
+fn bed_answer<'a>(reported: &'a Reported<'_>, bed: &'a BedPlan, curves: bool) -> BedAnswer<'a> {
     let catalogue = &reported.season.catalogue;
     let cautions = bed.cautions.iter().map(|(key, about)| {
         let caution = catalogue.caution(key);

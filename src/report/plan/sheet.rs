@@ -29,6 +29,7 @@ fn rows(reported: &Reported<'_>, beds: &[&BedPlan]) -> Vec<[String; 6]> {
         let (low, high) = located
             .step
             .range
+            .as_deref()
             .map_or_else(Default::default, |(low, high)| (shown(low.base), shown(high.base)));
         let name = located.step.label.as_ref().map(ToString::to_string).unwrap_or_default();
         [located.path, name, shown(located.step.amount.base), unit.symbol.to_owned(), low, high]
