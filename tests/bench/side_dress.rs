@@ -83,7 +83,8 @@ fn solved(seed: u64) -> (Problem, Plan, Duration) {
 fn avoidable(problem: &Problem, planting: &Planting, kept: &Kept) -> usize {
     let slack = 1e-6 * planting.need.iter().copied().fold(0.0, f64::max);
     let supply = supply(problem, planting, &kept.doses);
-    let short = supply.iter().zip(&planting.need).filter(|(supply, need)| *supply + slack < **need);
+    let short =
+        supply.iter().zip(planting.need.iter()).filter(|(supply, need)| *supply + slack < **need);
     short.count().saturating_sub(kept.shortage.as_ref().map_or(0, |shortage| shortage.days))
 }
 
@@ -284,8 +285,8 @@ fn write_down(
             json!({
                 "material": planting.material,
                 "first": planting.first - *start,
-                "need": planting.need,
-                "caps": planting.caps,
+                "need": &planting.need[..],
+                "caps": &planting.caps[..],
                 "weight": planting.weight,
                 "doses": kept.doses,
                 "short": kept.shortage.as_ref().map(|shortage| shortage.worst),

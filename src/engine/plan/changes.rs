@@ -280,7 +280,7 @@ impl Tried {
     /// short as any solution leaves it.
     fn left(&self, open: impl Fn(Date) -> bool) -> Option<Shortage> {
         let planting = self.problem.plantings.first()?;
-        let visits = self.problem.visits.iter().zip(&planting.caps).enumerate();
+        let visits = self.problem.visits.iter().zip(planting.caps.iter()).enumerate();
         let visits = visits.filter(|(_, (visit, _))| open(**visit));
         let visits = visits.map(|(at, (_, cap))| (at, *cap));
         side_dress::shortage_on(&self.problem, planting, visits, self.trifle)

@@ -214,6 +214,9 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
         for (index, schedule) in &schedules {
             drafts[*index] = with(*index, schedule);
         }
+        if prepared.iter().all(Prepared::serves_all) {
+            break;
+        }
         let again = asked(&drafts);
         let settled = again == requests;
         requests = again;

@@ -166,8 +166,8 @@ pub(super) fn request(
     let wanted = side_dress::Planting {
         material: 0,
         first: life.planted,
-        need,
-        caps,
+        need: need.into(),
+        caps: caps.into(),
         weight: pounds,
         bulk: if share > 0.0 { 1.0 / share } else { 0.0 },
     };

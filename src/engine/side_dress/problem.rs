@@ -1,5 +1,7 @@
 //! What the side-dress plan is solved from: bare numbers.
 
+use std::rc::Rc;
+
 use crate::calendar::Date;
 use crate::engine::climate::Climate;
 use crate::engine::release::Release;
@@ -36,9 +38,9 @@ pub struct Planting {
     pub first: Date,
     /// What side-dressing must have made available by the end of each day, the lead included; the
     /// last entry is that of the (last) harvest. Where it falls, what was needed before still is.
-    pub need: Vec<f64>,
+    pub need: Rc<[f64]>,
     /// The largest dose on each visit; 0 where the planting may not be dosed that day.
-    pub caps: Vec<f64>,
+    pub caps: Rc<[f64]>,
     /// Pounds in one unit of dose: what its days lying unused weigh against other plantings'.
     pub weight: f64,
     /// Weight of material in one unit of dose: least of it is spread where all else is equal.
@@ -82,7 +84,7 @@ pub type Doses = Vec<(usize, f64)>;
 pub fn supply(problem: &Problem, planting: &Planting, doses: &Doses) -> Vec<f64> {
     let material = &problem.materials[planting.material];
     (0i32..)
-        .zip(&planting.need)
+        .zip(planting.need.iter())
         .map(|(day, _)| {
             let age = |visit: usize| planting.first + day - problem.visits[visit];
             doses.iter().map(|(visit, dose)| dose * material.share(*visit, age(*visit))).sum()

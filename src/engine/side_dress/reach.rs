@@ -46,7 +46,7 @@ pub(super) struct Bed<'a> {
 /// Tells from when and by how much a planting is short with every visit at its cap. Days on which
 /// it is short by no more than `trifle`, in the planting's unit, are passed over.
 pub fn shortage(problem: &Problem, planting: &Planting, trifle: f64) -> Option<Shortage> {
-    let visits = problem.visits.iter().zip(&planting.caps).take(MOST_VISITS).enumerate();
+    let visits = problem.visits.iter().zip(planting.caps.iter()).take(MOST_VISITS).enumerate();
     shortage_on(problem, planting, visits.map(|(visit, (_, cap))| (visit, *cap)), trifle)
 }
 
@@ -74,7 +74,7 @@ impl<'a> Bed<'a> {
         let (first, last) = (planting.first.number(), planting.last().number());
         let mut caps = vec![0.0; problem.visits.len()];
         let mut allowed = 0;
-        let visits = problem.visits.iter().zip(&planting.caps).take(MOST_VISITS);
+        let visits = problem.visits.iter().zip(planting.caps.iter()).take(MOST_VISITS);
         for (visit, (day, cap)) in visits.enumerate() {
             let share = curves.available(visit, last - day.number());
             if *cap > 0.0 && share > 0.0 {
@@ -82,7 +82,7 @@ impl<'a> Bed<'a> {
                 allowed |= 1 << visit;
             }
         }
-        let need = planting.need.clone();
+        let need = planting.need.to_vec();
         let (kind, weight, bulk) = (planting.material, planting.weight, planting.bulk);
         let mut bed = Self {
             curves,

@@ -178,7 +178,7 @@ fn nothing_to_do_is_no_visit() {
     assert_eq!((plan.visits.len(), plan.unused), (0, 0.0));
     let mut problem = small(1);
     for planting in &mut problem.plantings {
-        planting.need.fill(0.0);
+        planting.need = planting.need.iter().map(|_| 0.0).collect();
     }
     assert_eq!(solve(&problem).visits, []);
 }
@@ -188,7 +188,7 @@ fn equal_plans_take_the_later_days() {
     // Needed from day 20 on only: any visit before would do, the last before it is best.
     let visits: Vec<Date> = (0..6).map(|week| start() + 7 * week).collect();
     let need = (0..40).map(|day| if day < 20 { 0.0 } else { 10.0 }).collect();
-    let caps = vec![30.0; 6];
+    let caps = vec![30.0; 6].into();
     let planting = Planting { material: 0, first: start(), need, caps, weight: 0.0, bulk: 0.0 };
     let materials = vec![Material { released: vec![vec![1.0]; 6] }];
     let plan = solve(&Problem { visits, materials, plantings: vec![planting] });
@@ -198,10 +198,16 @@ fn equal_plans_take_the_later_days() {
 #[test]
 fn a_trifle_is_no_shortage() {
     // One visit with a cap of 30, from day 7 on, for a need of 10 that grows to 33 on the last days.
-    let need: Vec<f64> = (0..20).map(|day| if day < 15 { 10.0 } else { 33.0 }).collect();
+    let need = (0..20).map(|day| if day < 15 { 10.0 } else { 33.0 }).collect();
     let visits = vec![start() + 7];
-    let planting =
-        Planting { material: 0, first: start(), need, caps: vec![30.0], weight: 1.0, bulk: 1.0 };
+    let planting = Planting {
+        material: 0,
+        first: start(),
+        need,
+        caps: vec![30.0].into(),
+        weight: 1.0,
+        bulk: 1.0,
+    };
     let materials = vec![Material { released: vec![vec![1.0]] }];
     let problem = Problem { visits, materials, plantings: vec![planting] };
     let short = |trifle| shortage(&problem, &problem.plantings[0], trifle);
