@@ -10,9 +10,9 @@ use crate::engine::side_dress::{self, Problem, Shortage};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::Mass;
 use crate::record::Applied;
-use crate::season::Stuff;
+use crate::season::{Bed, Stuff};
 
-use super::bed::{self, Planned};
+use super::bed::{self, Manner, Planned};
 use super::choice::Choices;
 use super::prepared::Prepared;
 use super::solved::{self, Request, Schedule, Trial};
@@ -67,8 +67,8 @@ pub(super) struct Again<'a> {
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
     pub choices: &'a Choices,
-    /// The bed planned up to its last dressings by this schedule.
-    pub prepared: &'a Prepared<'a>,
+    /// The bed planned up to its dressings, where that serves for every schedule.
+    pub prepared: Option<&'a Prepared<'a>>,
 }
 
 impl Again<'_> {
@@ -83,17 +83,27 @@ impl Again<'_> {
         for planting in &mut planned.plan.plantings {
             let asked = planned.requests.iter().find(|one| one.planting == planting.index);
             let Some(asked) = asked.filter(|_| planting.shortage.is_some()) else { continue };
-            let wide = self.wide(asked);
+            let own;
+            let stage = match self.prepared {
+                Some(prepared) => prepared,
+                None => {
+                    let (bed, manner) = (self.bed(), self.manner(self.schedule, None));
+                    let at = Some(planting.index);
+                    own = Prepared::until(self.setting, self.index, bed, self.applied, manner, at);
+                    &own
+                }
+            };
+            let wide = self.wide(asked, stage);
             let earlier = wide.as_ref().and_then(|wide| self.earlier(asked, wide));
             let one_more = wide.as_ref().and_then(|wide| self.one_more(asked, wide));
-            let tried = [self.quicker(asked, &short), earlier, one_more];
+            let tried = [self.quicker(asked, &short, stage), earlier, one_more];
             planting.changes = tried.into_iter().flatten().collect();
         }
     }
 
     /// Dressed with the quickest material in the shed; where that does not do or there is none, with
     /// the quickest in the catalogue.
-    fn quicker(&self, asked: &Request, short: &Npk<bool>) -> Option<Change> {
+    fn quicker(&self, asked: &Request, short: &Npk<bool>, stage: &Prepared<'_>) -> Option<Change> {
         // Where no visit is open, nothing is given, quick or slow.
         asked.first_visit?;
         let season = self.setting.season;
@@ -114,7 +124,7 @@ impl Again<'_> {
             let material = ready.name().to_owned();
             let trial =
                 Trial { planting: asked.planting, material: Some(ready), ..Trial::default() };
-            let left = self.problem(&trial)?.left(|_| true);
+            let left = self.problem(&trial, stage)?.left(|_| true);
             Some(self.change(ChangeKind::Quicker { material, in_shed }, left, &trial))
         };
         let from_shed = tried(shed, true);
@@ -190,18 +200,18 @@ impl Again<'_> {
     }
 
     /// The planting with every day open that is tried as an earlier one or as one more.
-    fn wide(&self, asked: &Request) -> Option<Wide> {
+    fn wide(&self, asked: &Request, stage: &Prepared<'_>) -> Option<Wide> {
         let visits = solved::visits(self.setting, None);
         let mut days = earlier_days(asked);
         days.extend(days_between(asked, &visits));
         let first = Some(asked.earliest);
         let trial = Trial { planting: asked.planting, days, first, ..Trial::default() };
-        Some(Wide { visits, tried: self.problem(&trial)? })
+        Some(Wide { visits, tried: self.problem(&trial, stage)? })
     }
 
     /// What a planting asks with something tried.
-    fn problem(&self, trial: &Trial) -> Option<Tried> {
-        let requests = self.planned(self.schedule, trial).requests;
+    fn problem(&self, trial: &Trial, stage: &Prepared<'_>) -> Option<Tried> {
+        let requests = stage.asks(self.manner(self.schedule, Some(trial)));
         let request = requests.into_iter().find(|one| one.planting == trial.planting)?;
         let trifle = request.trifle;
         Some(Tried { problem: solved::problem(self.setting, &[request], Some(trial)), trifle })
@@ -223,18 +233,19 @@ impl Again<'_> {
     }
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
-        let manner = bed::Manner {
-            schedule: Some(schedule),
-            choices: Some(self.choices),
-            survey: false,
-            trial: Some(trial),
-        };
-        let serves = self.prepared.serves_all() || std::ptr::eq(schedule, self.schedule);
-        if serves && self.prepared.waits(trial.planting) {
-            return self.prepared.planned(manner);
+        let manner = self.manner(schedule, Some(trial));
+        match self.prepared {
+            Some(prepared) => prepared.planned(manner),
+            None => bed::plan(self.setting, self.index, self.bed(), self.applied, manner),
         }
-        let bed = &self.setting.season.beds[self.index];
-        bed::plan(self.setting, self.index, bed, self.applied, manner)
+    }
+
+    fn bed(&self) -> &Bed {
+        &self.setting.season.beds[self.index]
+    }
+
+    fn manner<'b>(&'b self, schedule: &'b Schedule, trial: Option<&'b Trial>) -> Manner<'b> {
+        Manner { schedule: Some(schedule), choices: Some(self.choices), survey: false, trial }
     }
 }
 

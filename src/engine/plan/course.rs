@@ -50,13 +50,6 @@ pub(super) struct Waiting {
     short: Npk<bool>,
 }
 
-impl Waiting {
-    /// Whether a planting is one of them.
-    pub(super) fn holds(&self, planting: usize) -> bool {
-        self.drawn.iter().any(|(at, ..)| *at == planting)
-    }
-}
-
 impl<'a> Course<'a> {
     pub(super) fn new(draft: &Draft<'_>, asked: Manner<'a>) -> Self {
         let manure = draft.amendments.iter().filter(|one| one.stuff.material.kind.is_manure());

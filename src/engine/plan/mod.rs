@@ -232,14 +232,8 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
             if !short(&drafts[*index]) {
                 continue;
             }
-            let (bed, applied) = (&season.beds[*index], here(*index));
-            let manner = bed::Manner { schedule: Some(schedule), ..manner };
-            let mut own = None;
-            let prepared = match &prepared[*index] {
-                bed if bed.serves_all() => bed,
-                _ => own.insert(Prepared::of(setting, *index, bed, &applied, manner)),
-            };
-            let (index, applied) = (*index, applied.as_slice());
+            let prepared = Some(&prepared[*index]).filter(|bed| bed.serves_all());
+            let (index, applied) = (*index, &here(*index));
             let again = Again { setting, index, applied, schedule, choices, prepared };
             again.try_changes(&mut drafts[index]);
         }

@@ -19,7 +19,7 @@ use super::planting::PlantingPlan;
 use super::solved::Request;
 use super::{BedPlan, assumptions, cautions};
 
-/// A bed planned up to the dressings of its last plantings.
+/// A bed planned up to the dressings of its last plantings, or of those that it was to stop at.
 pub(super) struct Prepared<'a> {
     draft: Draft<'a>,
     course: Course<'a>,
@@ -41,6 +41,18 @@ impl<'a> Prepared<'a> {
         applied: &[&Applied],
         asked: Manner<'a>,
     ) -> Self {
+        Self::until(setting, index, bed, applied, asked, None)
+    }
+
+    /// The same, no further than to the dressing of one planting, where one is given.
+    pub(super) fn until(
+        setting: &'a Setting<'a>,
+        index: usize,
+        bed: &'a Bed,
+        applied: &[&Applied],
+        asked: Manner<'a>,
+        planting: Option<usize>,
+    ) -> Self {
         let draft = draft(setting, index, bed, applied);
         let (mut phosphate, mut potash) = mineral_budgets(&draft);
         let mut course = Course::new(&draft, asked);
@@ -51,6 +63,9 @@ impl<'a> Prepared<'a> {
                 course.dress_all(&draft, waiting, &mut phosphate, &mut potash);
             }
             last = Some(course.feed(&draft, group, &mut phosphate, &mut potash));
+            if planting.is_some_and(|planting| group.1.contains(&planting)) {
+                break;
+            }
         }
         let alone = groups.len() < 2;
         Self { draft, course, phosphate, potash, last, alone, requests: OnceCell::new() }
@@ -61,9 +76,15 @@ impl<'a> Prepared<'a> {
         self.alone
     }
 
-    /// Whether a planting is one of the last, whose dressings are still to come.
-    pub(super) fn waits(&self, planting: usize) -> bool {
-        self.last.as_ref().is_some_and(|waiting| waiting.holds(planting))
+    /// What the plantings up to the last ones ask of the solved plan, dressed as asked.
+    pub(super) fn asks(&self, asked: Manner<'_>) -> Vec<Request> {
+        let mut course = self.course.clone();
+        let (mut phosphate, mut potash) = (self.phosphate.clone(), self.potash.clone());
+        course.asked = asked;
+        if let Some(waiting) = &self.last {
+            course.dress_all(&self.draft, waiting, &mut phosphate, &mut potash);
+        }
+        course.requests
     }
 
     /// Dresses the last plantings as asked, and puts the plan together.

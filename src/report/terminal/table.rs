@@ -35,19 +35,19 @@ impl Terminal {
         if table.columns.is_empty() {
             return lines;
         }
-        match least(table, width) {
-            Some(least) => self.columns(table, &least, width, &mut lines),
+        match Room::of(table, width) {
+            Some(room) => self.columns(table, &room, width, &mut lines),
             None => stacked(table, width, &mut lines),
         }
         lines
     }
 
-    fn columns(&self, table: &Table, least: &[u16], width: usize, lines: &mut Vec<Line>) {
+    fn columns(&self, table: &Table, room: &Room, width: usize, lines: &mut Vec<Line>) {
         let titles: Vec<Text> = table.columns.iter().map(|column| column.title.clone()).collect();
         let all: Vec<&[Text]> = std::iter::once(titles.as_slice())
             .chain(table.rows.iter().chain(&table.total).map(Vec::as_slice))
             .collect();
-        let set = set(table, &all, least, width);
+        let set = set(table, &all, room, width);
         let mut rows = set.split(|line| line.starts_with(ROW));
         // The marks between the rows are as wide as the columns.
         let rule = set.iter().find(|line| line.starts_with(ROW)).map(|line| {
@@ -55,7 +55,7 @@ impl Terminal {
                 .split(CELL)
                 .enumerate()
                 .map(|(at, piece)| {
-                    let gap = if at + 1 < least.len() { 1 } else { 0 };
+                    let gap = if at + 1 < room.least.len() { 1 } else { 0 };
                     self.mark("─", "-").repeat(piece.chars().count() - gap)
                 })
                 .collect();
@@ -93,11 +93,14 @@ fn cell(cells: &[Text], index: usize) -> &Text {
 }
 
 /// The lines of all rows, their cells and rows parted by marks.
-fn set(table: &Table, all: &[&[Text]], least: &[u16], width: usize) -> Vec<String> {
+fn set(table: &Table, all: &[&[Text]], room: &Room, width: usize) -> Vec<String> {
     let mut setter = comfy_table::Table::new();
     setter
         .load_style(STYLE)
-        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_content_arrangement(match room.whole {
+            true => ContentArrangement::Disabled,
+            false => ContentArrangement::Dynamic,
+        })
         .set_width(u16::try_from(width).unwrap_or(u16::MAX));
     for (at, cells) in all.iter().enumerate() {
         let row =
@@ -110,7 +113,7 @@ fn set(table: &Table, all: &[&[Text]], least: &[u16], width: usize) -> Vec<Strin
         }
     }
     let last = table.columns.len() - 1;
-    for (index, (column, least)) in setter.column_iter_mut().zip(least).enumerate() {
+    for (index, (column, least)) in setter.column_iter_mut().zip(&room.least).enumerate() {
         // One space here and the mark make the gutter.
         let gap = u16::from(index < last);
         column.set_padding((0, gap));
@@ -178,23 +181,37 @@ fn joined(cells: &[Line]) -> Line {
     line
 }
 
-/// The columns that each column needs at least, or nothing where the table does not fit.
-fn least(table: &Table, width: usize) -> Option<Vec<u16>> {
-    let mut least = Vec::new();
-    for (index, column) in table.columns.iter().enumerate() {
-        let cells = || table.rows.iter().chain(&table.total).map(|cells| cell(cells, index));
-        let (whole, word) =
-            cells().map(measured).fold((0, 0), |most, one| (most.0.max(one.0), most.1.max(one.1)));
-        let full = whole.max(natural(&column.title));
-        let small = match column.align {
-            Align::Right => whole,
-            Align::Left => word.max(full.min(READABLE)),
-        };
-        least.push(small.max(longest_word(&column.title)).max(1));
+/// How a table fits into a width.
+struct Room {
+    /// The columns that each column needs at least.
+    least: Vec<u16>,
+    /// Whether every cell stands on one line.
+    whole: bool,
+}
+
+impl Room {
+    /// Nothing where the table does not fit.
+    fn of(table: &Table, width: usize) -> Option<Self> {
+        let (mut least, mut whole_table) = (Vec::new(), 0);
+        for (index, column) in table.columns.iter().enumerate() {
+            let cells = || table.rows.iter().chain(&table.total).map(|cells| cell(cells, index));
+            let (whole, word) = cells()
+                .map(measured)
+                .fold((0, 0), |most, one| (most.0.max(one.0), most.1.max(one.1)));
+            let (title, title_word) = measured(&column.title);
+            let full = whole.max(title);
+            let small = match column.align {
+                Align::Right => whole,
+                Align::Left => word.max(full.min(READABLE)),
+            };
+            least.push(small.max(title_word).max(1));
+            whole_table += full;
+        }
+        let gutters = GUTTER * (least.len() - 1);
+        let fits = least.iter().sum::<usize>() + gutters <= width;
+        let least = least.into_iter().map(|one| u16::try_from(one).unwrap_or(u16::MAX)).collect();
+        fits.then_some(Self { least, whole: whole_table + gutters <= width })
     }
-    let gutters = GUTTER * (least.len() - 1);
-    let fits = least.iter().sum::<usize>() + gutters <= width;
-    fits.then(|| least.into_iter().map(|one| u16::try_from(one).unwrap_or(u16::MAX)).collect())
 }
 
 /// Each row as a heading and its cells beneath.
