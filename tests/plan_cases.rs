@@ -140,7 +140,7 @@ fn run_row(case: &Case, name: &str, row: &Row) -> Vec<String> {
             return vec![format!("{name}: {told}")];
         }
     };
-    let on = Date::read(&case.on).expect("a date");
+    let on = Date::read(&fill(&case.on, row, false)).expect("a date");
     let planned = plan::plan(&season, UnitSystem::Us, Some(on), &[]);
     let all = paths::all(&planned);
     let mut wrong = Vec::new();

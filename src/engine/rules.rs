@@ -74,7 +74,8 @@ rules! {
     SURPLUS = "surplus", Definition, None, "what the credits bring beyond the need";
     STARTER_SHARE = "starter-share", Derived, Some("rule-starter"), "part of the planned nitrogen is given at planting: the crop's own share, on sand at most a quarter";
     BEFORE_PLANTING = "before-planting", Proposed, Some("rule-before-planting"), "phosphate first, then potash, then the starter nitrogen, each from the first listed material that suits";
-    SIDE_DRESSING = "side-dressing", Proposed, Some("rule-side-dressing"), "the nitrogen still planned is split over the side-dressings";
+    SIDE_DRESSING = "side-dressing", Proposed, Some("rule-side-dressing"), "the nitrogen still planned is split equally over the side-dressings; what one held to its cap leaves is shared by the others";
+    ADDED_DRESSINGS = "added-dressings", Proposed, Some("rule-added-dressings"), "where equal dressings would pass their cap more are added: 14 days after the last while nitrogen is of use, else 14 days before the first, else on the free visit that parts the widest gap between them; none in the first week after planting, before day 21 beside heading brassicas, or before regrowth";
     SOLVED = "solved-plan", Proposed, Some("rule-visits"), "visits and amounts are solved for the whole garden: supply keeps ahead of demand with the fewest visits, then the least nitrogen lying unused";
     RECORDED = "recorded", Definition, None, "what has been spread already counts as it was written down";
     DOSE_WEIGHT = "dose-weight", Definition, None, "a weight of material is the nutrient wanted over the share of it that counts";

@@ -62,6 +62,25 @@ fn every_plan_counts_what_is_recorded() {
     assert!((weights(&garden) - before).abs() < 1e-9);
 }
 
+/// Daikon is dressed 35 days after planting; 100 lb/acre takes a dressing more, which would else fall
+/// 14 days before, on the day on which something was spread.
+#[test]
+fn no_dressing_is_added_on_a_day_that_had_one() {
+    let garden = Garden::new();
+    let season = "[garden]\nyear = 2027\n[feeding]\nside_dress = [\"urea\"]\ntiming = \"weeks\"\n\
+                  [[bed]]\nname = \"a\"\narea = \"100 ft2\"\n[[bed.planting]]\ncrop = \"daikon\"\n\
+                  planted = 2027-05-15\nharvest = 2027-07-13\nneed = { n = \"100 lb/acre\" }\n";
+    std::fs::write(garden.path().join("season.toml"), season).expect("written");
+    let days = || -> Vec<String> {
+        let plan = garden.json(&["plan", "--on", "2027-06-05"]);
+        let doses = plan["beds"][0]["doses"].as_array().expect("doses").iter();
+        doses.map(|dose| dose["date"].as_str().expect("a date").to_owned()).collect()
+    };
+    assert_eq!(days(), ["2027-06-05", "2027-06-19"]);
+    garden.done(&["record", "a", "urea", "0.5 oz", "--on", "2027-06-05"]);
+    assert_eq!(days(), ["2027-06-12", "2027-06-19"]);
+}
+
 #[test]
 fn late_early_doubled_skipped_and_added_doses_are_told() {
     let garden = Garden::new();

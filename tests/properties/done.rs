@@ -91,6 +91,7 @@ crop = "spinach"
 planted = 2027-04-10
 days = 45
 how = "seed"
+need = { n = "50 lb/acre" }
 "#;
 
 /// Where only a part was spread, the rest is still asked for.

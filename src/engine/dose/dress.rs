@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::before::QUICK_DAYS;
 use super::cap;
+use super::enough::enough;
 use super::feed::{Ready, order};
 use super::timing::{self, last_useful};
 use super::weigh::{weigh_down, weigh_under};
@@ -14,15 +15,13 @@ use crate::engine::life::Life;
 use crate::engine::release::Run;
 use crate::engine::rules;
 use crate::engine::setting::Setting;
-use crate::figure::Figure;
+use crate::figure::{Figure, Rule};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{
     Area, Concentration, Mass, Positive, Share, Volume, share_from_float, to_float,
 };
 use crate::season::Planting;
 
-/// Days between dressings that are added because one passed the cap.
-const ADDED_AFTER_DAYS: i32 = 14;
 /// A solved dose of less than this share of all that is side-dressed is not worth a visit
 /// (proposed).
 const LEAST_SHARE_OF_A_DOSE: f64 = 0.1;
@@ -46,6 +45,8 @@ pub struct Dressed<'a> {
     pub ceiling: Option<Figure<Mass>>,
     /// The days.
     pub days: Vec<Date>,
+    /// The first day on which one may be added, where equal ones on those days would pass their cap.
+    pub first: Date,
     /// The materials listed.
     pub materials: &'a [Ready],
     /// Whether phosphate and potash are still short on the bed.
@@ -93,29 +94,25 @@ pub fn by_weeks(dressed: &Dressed<'_>) -> Dressings {
     give(dressed, ready, &days)
 }
 
-/// The days, with dressings added 14 days apart until no dose passes its cap or none fits any more.
+/// The days of equal dressings: containers keep to theirs, elsewhere more are added while one passes
+/// its cap.
 fn enough_days(dressed: &Dressed<'_>, ready: &Ready) -> Vec<Date> {
-    let last = last_useful(&dressed.planting.crop.value, dressed.life);
-    let mut days = dressed.days.clone();
-    loop {
-        let each = equal_part(&dressed.nitrogen, days.len());
-        let fits = days.iter().all(|day| {
-            cap(dressed, ready, *day).is_none_or(|cap| each.value() <= cap.nitrogen.value())
-        });
-        let next = days[days.len() - 1] + ADDED_AFTER_DAYS;
-        if fits || next > last || dressed.mix.is_some() {
-            return days;
-        }
-        days.push(next);
+    if dressed.mix.is_some() {
+        return dressed.days.clone();
     }
+    let open = dressed.first..=last_day(dressed);
+    enough(&dressed.days, dressed.nitrogen.value(), &open, |day| {
+        cap(dressed, ready, day).map_or(Mass::ZERO, |cap| cap.nitrogen.value())
+    })
 }
 
-fn equal_part(nitrogen: &Figure<Mass>, count: usize) -> Figure<Mass> {
+/// One of so many equal dressings; `rule` says how many there are.
+fn equal_part(nitrogen: &Figure<Mass>, count: usize, rule: &'static Rule) -> Figure<Mass> {
     if count <= 1 {
         return nitrogen.clone().by("nitrogen for this dressing", &rules::SIDE_DRESSING);
     }
     let count = Share::from_fraction(Decimal::from(count));
-    let count = Figure::fixed("dressings", count, &rules::SIDE_DRESSING);
+    let count = Figure::fixed("dressings", count, rule);
     let part = nitrogen.over(&count).unwrap_or_else(|| nitrogen.clone());
     part.by("nitrogen for this dressing", &rules::SIDE_DRESSING)
 }
@@ -176,19 +173,47 @@ fn cap_nitrogen(dressed: &Dressed<'_>, day: Date) -> Figure<Mass> {
     (&rate * dressed.area).by("most quick nitrogen at once", &rules::DOSE_CAP)
 }
 
+/// What a dressing is to bring: an equal part; where the caps of some days are less than that, the
+/// others share what these leave.
+fn each_part(dressed: &Dressed<'_>, ready: &Ready, days: &[Date]) -> Figure<Mass> {
+    let added = days.iter().any(|day| !dressed.days.contains(day));
+    let rule = if added { &rules::ADDED_DRESSINGS } else { &rules::SIDE_DRESSING };
+    let mut each = equal_part(&dressed.nitrogen, days.len(), rule);
+    if dressed.mix.is_some() {
+        return each;
+    }
+    let caps = days.iter().filter_map(|day| Some(cap(dressed, ready, *day)?.nitrogen));
+    let mut caps: Vec<Figure<Mass>> = caps.collect();
+    caps.sort_by_key(Figure::value);
+    for held in 1..caps.len() {
+        if each.value() <= caps[held - 1].value() {
+            break;
+        }
+        let at_cap = Figure::total(&caps[..held]).called("given by those held to their cap");
+        let rest = (&dressed.nitrogen - &at_cap).by("left for the others", &rules::DOSE_CAP);
+        each = equal_part(&rest, caps.len() - held, rule);
+    }
+    each
+}
+
 fn give(dressed: &Dressed<'_>, ready: &Ready, days: &[Date]) -> Dressings {
-    let each = equal_part(&dressed.nitrogen, days.len());
+    let each = each_part(dressed, ready, days);
+    let mut left_out: Vec<Date> = dressed.days.clone();
+    left_out.retain(|day| !days.contains(day));
     let mut out =
         Dressings { doses: Vec::new(), not_given: dressed.nitrogen.clone(), notes: Vec::new() };
     for day in days {
         match dose_of(dressed, ready, *day, &each, &out.doses) {
             Some(dose) => out.doses.push(dose),
-            None => out.notes.push(format!(
-                "the dressing of {} would be too little to weigh, or would not act in time, and is left out",
-                day.short()
-            )),
+            None => left_out.push(*day),
         }
     }
+    out.notes.extend(left_out.iter().map(|day| {
+        format!(
+            "the dressing of {} would be too little to weigh, or would not act in time, and is left out",
+            day.short()
+        )
+    }));
     finish(dressed, &mut out);
     out
 }

@@ -3,6 +3,7 @@
 pub mod before;
 pub mod cap;
 pub mod dress;
+mod enough;
 mod feed;
 pub mod recipes;
 pub mod timing;

@@ -82,6 +82,7 @@ impl Course<'_> {
         if wanted.value() <= trifle::of(need.value()) {
             return Some((need, Vec::new()));
         }
+        let day = first.next_on_or_after(draft.setting.visit_day());
         let dressed = Dressed {
             setting: draft.setting,
             index: at,
@@ -90,7 +91,8 @@ impl Course<'_> {
             area: &draft.areas[at],
             nitrogen: wanted,
             ceiling,
-            days: vec![first.next_on_or_after(draft.setting.visit_day())],
+            days: vec![day],
+            first: day,
             materials,
             short: *short,
             measure: None,

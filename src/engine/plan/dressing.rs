@@ -27,6 +27,9 @@ use super::solved::{self, Asked, Request};
 
 /// Days after planting before which heading brassicas are not side-dressed.
 const HEADING_FIRST_DAY: i32 = 21;
+/// Days after planting before which other crops get no dressing besides those of the published weeks
+/// (proposed): the first week is for taking root.
+const ADDED_FIRST_DAY: i32 = 7;
 
 impl Course<'_> {
     /// Dresses a planting, and puts its plan together.
@@ -72,6 +75,7 @@ impl Course<'_> {
             nitrogen: rest,
             ceiling: ledger.ceiling.as_ref().map(|ceiling| (ceiling - &before).at_least_zero()),
             days: if settled || carried_out(draft, at) { Vec::new() } else { split.days.clone() },
+            first: first_added(draft, at, split.cancelled),
             materials: &listed,
             short: *short,
             measure,
@@ -199,4 +203,20 @@ impl Course<'_> {
         let request = solved::request(&asked, dressed, ready, ledger, &given);
         Some((ready, request))
     }
+}
+
+/// The first day on which a dressing may be added to those of the published weeks: not soon after
+/// planting, before regrowth, on a day that is closed, or up to the dressing that a nitrate test
+/// cancelled.
+fn first_added(draft: &Draft<'_>, at: usize, cancelled: Option<Date>) -> Date {
+    let (planting, life) = (&draft.bed.plantings[at], &draft.lives[at]);
+    let stood_before = planting.year_of_stand.is_some_and(|year| year.value > 1);
+    let wait = match planting.crop.value.heading {
+        _ if stood_before => 0,
+        true => HEADING_FIRST_DAY,
+        false => ADDED_FIRST_DAY,
+    };
+    let rooted = (planting.planted.value + wait).max(life.start());
+    let past = [closed(draft, at), cancelled].into_iter().flatten().max();
+    past.map_or(rooted, |past| rooted.max(past + 1))
 }

@@ -202,6 +202,8 @@ pub struct Split {
     pub starter: Figure<Mass>,
     /// Days of its side-dressings.
     pub days: Vec<Date>,
+    /// The day of the one that a nitrate test made needless.
+    pub cancelled: Option<Date>,
     /// Whether they wait for a measurement.
     pub measure_first: bool,
     /// Nitrogen held back because the soil is rich.
@@ -219,15 +221,13 @@ pub fn split(
     let planned = &ledger.planned;
     let nothing = || Figure::fixed("starter", Mass::ZERO, &rules::STARTER_SHARE);
     let crop = &plot.planting.crop.value;
-    if let Some(day) = cancels_next(plot)
-        && let Some(at) = days.iter().position(|one| *one > day)
-    {
-        days.remove(at);
-    }
+    let next = cancels_next(plot).and_then(|day| days.iter().position(|one| *one > day));
+    let cancelled = next.map(|at| days.remove(at));
     if crop.legume || !side_material {
         days.clear();
     }
-    let plain = |starter, days| Split { starter, days, measure_first: false, held_back: None };
+    let plain =
+        |starter, days| Split { starter, days, cancelled, measure_first: false, held_back: None };
     let planted_already = plot.setting.today.is_some_and(|today| today > plot.life.planted);
     let no_starter = plot.life.regrowth.is_some() || (planted_already && side_material);
     let rich = plot.soil.organic_matter_from(4)
@@ -257,9 +257,9 @@ pub fn split(
         let rest =
             (planned - &starter).at_least_zero().by("held back on rich soil", &rules::RICH_STARTER);
         let held_back = (!rest.is_zero()).then_some(rest);
-        return Split { starter, days: Vec::new(), measure_first: false, held_back };
+        return Split { starter, days: Vec::new(), cancelled, measure_first: false, held_back };
     }
-    Split { starter, measure_first: !days.is_empty(), days, held_back: None }
+    Split { starter, measure_first: !days.is_empty(), days, cancelled, held_back: None }
 }
 
 fn ordinary_starter(plot: &Plot<'_>, ledger: &Ledger) -> Figure<Mass> {

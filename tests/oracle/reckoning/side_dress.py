@@ -13,7 +13,9 @@ AT_ONCE = 50 * PER_ACRE
 SEEDLINGS = timedelta(weeks=3)
 POTS_EVERY = timedelta(days=14)
 POTS_AT_ONCE = Fraction(1, 1000)
-MORE_AFTER = timedelta(days=14)
+APART = timedelta(days=14)
+VISITS_APART = timedelta(days=7)
+ROOTING, HEADS_FROM = timedelta(days=7), timedelta(days=21)
 ON_SAND = timedelta(days=18)
 # For a crop of the grower's own that names no days: the program dresses it once, at four weeks.
 NO_DAYS_PRINTED = [28]
@@ -94,16 +96,66 @@ def wanted(planting, material, day, amount):
     return amount / Fraction(nitrogen_share(planting, material, day, planting.last))
 
 
+def takes(planting, material, day):
+    """The most nitrogen that counts by harvest of a dressing on a day, in kg; none where nothing acts."""
+    share = nitrogen_share(planting, material, day, planting.last)
+    return Fraction(share) * most_at_once(planting, material, day) if share else Fraction(0)
+
+
+def more_from(planting):
+    """The first day of a dressing that no source prints: a week after planting, three beside heads; from
+    regrowth on; today at the earliest."""
+    season = planting.bed.season
+    day = planting.planted + (HEADS_FROM if planting.crop.get("heading") else ROOTING)
+    if planting.crop.get("overwintered"):
+        day = max(day, season.climate.regrowth())
+    return max(day, season.today)
+
+
+def one_more(planting, days):
+    """The day to add to some: two weeks after the last, else before the first; else the free visit where the
+    days to the one before and to the one after, multiplied, are most, or any outside them. The latest of those
+    that are equal; None where there is none."""
+    start, end = more_from(planting), last_useful(planting)
+    for day in (days[-1] + APART, days[0] - APART):
+        if start <= day <= end:
+            return day
+    best, found, day = -1, None, planting.bed.season.visit_from(start)
+    while day <= end:
+        earlier, later = [one for one in days if one <= day], [one for one in days if one >= day]
+        room = (day - earlier[-1]).days * (later[0] - day).days if earlier and later else 0
+        if day not in days and room >= best:
+            best, found = room, day
+        day += VISITS_APART
+    return found
+
+
 def spread_over(planting, material, amount):
-    """The visits that an amount takes: more of them, 14 days apart, while one would pass the cap."""
-    days, end = visits(planting), last_useful(planting)
-    while days and any(wanted(planting, material, day, amount / len(days)) > most_at_once(planting, material, day)
-                       for day in days):
-        more = planting.bed.season.visit_from(days[-1] + MORE_AFTER)
-        if more > end:
+    """The visits that an amount takes, and what each is to bring: equal parts over more and more visits, until
+    none passes the cap of its day. Where that is never so, the first visits that can take it all, or all of
+    them; those with a low cap are filled, and the others share the rest."""
+    days = visits(planting)
+    if planting.bed.container or not days:
+        return days, amount / max(1, len(days))
+    chosen = {}
+    while True:
+        caps = {day: cap for day in days if (cap := takes(planting, material, day))}
+        if caps and amount / len(caps) <= min(caps.values()):
+            return list(caps), amount / len(caps)
+        if not chosen and sum(caps.values()) >= amount:
+            chosen = caps
+        more = one_more(planting, days)
+        if more is None:
             break
-        days.append(more)
-    return days
+        days = sorted([*days, more])
+    chosen = chosen or caps
+    left, part = amount, Fraction(0)
+    for filled, cap in enumerate(sorted(chosen.values())):
+        part = left / (len(chosen) - filled)
+        if part <= cap:
+            break
+        left -= cap
+    return list(chosen), part
 
 
 def doses(planting, still, ceiling, units, certain=True):
@@ -113,9 +165,10 @@ def doses(planting, still, ceiling, units, certain=True):
     if planting.legume or not listed or still <= 0 or still < TRIFLE * planting.found["need"]:
         return []
     material = planting.bed.season.material(listed[0])
-    days, found, given = spread_over(planting, material, still), [], Fraction(0)
+    days, part = spread_over(planting, material, still)
+    found, given = [], Fraction(0)
     for day in days:
-        weight = wanted(planting, material, day, still / len(days))
+        weight = wanted(planting, material, day, part)
         most = most_at_once(planting, material, day)
         weight = nearest(weight, units) if weight <= most else down(most, units)
         if weight > most:
