@@ -205,7 +205,7 @@ impl Room {
                 Align::Left => word.max(full.min(READABLE)),
             };
             least.push(small.max(title_word).max(1));
-            whole_table += full;
+            whole_table += full.max(1);
         }
         let gutters = GUTTER * (least.len() - 1);
         let fits = least.iter().sum::<usize>() + gutters <= width;

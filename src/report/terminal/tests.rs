@@ -133,6 +133,17 @@ fn a_column_of_words_that_are_numbers_is_not_broken() {
     assert_eq!(body(Block::Table(table), 24), "Bed     Dose\n───  ───────\na    12.5 lb\n");
 }
 
+/// An empty column takes a column all the same, so that this table does not quite fit on its lines.
+#[test]
+fn an_empty_column_is_counted() {
+    let words = "twenty-three letters in all".split_at(23).0;
+    let mut table = Table::new([Column::left(words), Column::left("")]);
+    table.row([words.into(), Text::new()]);
+    let mut document = Document::new("t");
+    document.push(Block::Table(table));
+    assert!(set(&document, 25).lines().all(|line| line.width() <= 25));
+}
+
 /// Words of any alphabet, with wide and joined signs, hard spaces and control characters.
 fn any_text() -> impl Strategy<Value = Text> {
     let tone = prop_oneof![Just(Tone::Plain), Just(Tone::Value), Just(Tone::Code)];
