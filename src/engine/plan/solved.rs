@@ -235,22 +235,41 @@ pub(super) fn problem(
     trial: Option<&Trial>,
 ) -> Problem {
     let visits = visits(setting, trial);
-    let last = requests.iter().map(|request| request.end).max().unwrap_or(setting.year_end());
-    let mut kinds: Vec<Release> = Vec::new();
+    let mut kinds: Vec<Kind> = Vec::new();
     let plantings = requests
         .iter()
         .map(|request| {
-            let known = kinds.iter().position(|kind| *kind == request.release);
+            let known = kinds.iter().position(|kind| kind.release == request.release);
             let material = known.unwrap_or_else(|| {
-                kinds.push(request.release);
+                let (release, end) = (request.release, request.end);
+                kinds.push(Kind { release, of_use: vec![false; visits.len()], end });
                 kinds.len() - 1
             });
+            kinds[material].serve(request);
             side_dress::Planting { material, ..request.wanted.clone() }
         })
         .collect();
-    let materials = kinds
-        .iter()
-        .map(|release| Material::of_release(release, &setting.climate, &visits, last))
-        .collect();
+    let climate = &setting.climate;
+    let material =
+        |kind: &Kind| Material::of_release(&kind.release, climate, &visits, &kind.of_use, kind.end);
+    let materials = kinds.iter().map(material).collect();
     Problem { visits, materials, plantings }
+}
+
+/// What some plantings are dressed with.
+struct Kind {
+    release: Release,
+    /// The visits on which any of them may be.
+    of_use: Vec<bool>,
+    /// The last day that any of them lives.
+    end: Date,
+}
+
+impl Kind {
+    fn serve(&mut self, request: &Request) {
+        for (of_use, cap) in self.of_use.iter_mut().zip(request.wanted.caps.iter()) {
+            *of_use |= *cap > 0.0;
+        }
+        self.end = self.end.max(request.end);
+    }
 }

@@ -1,26 +1,38 @@
 //! A material's availability made ready for solving.
 
+use std::borrow::Cow;
+
 use super::problem::Material;
 use crate::calendar::Date;
 
 /// By visit and days since: what is available of a dose, and the sum of that over the days so far.
 #[derive(Clone, Debug)]
-pub(super) struct Curves {
+pub(super) struct Curves<'a> {
     /// Whether whatever becomes available of a dose does so on the day it is given.
     pub at_once: bool,
-    shares: Vec<Vec<f64>>,
+    material: &'a Material,
+    /// Out to the last day of any planting; of no use where all is available at once.
+    shares: Vec<Cow<'a, [f64]>>,
     sums: Vec<Vec<f64>>,
 }
 
-impl Curves {
+impl<'a> Curves<'a> {
     /// Draws the curves of every visit out to the end of a day.
-    pub fn new(material: &Material, visits: &[Date], last: Date) -> Self {
+    pub fn new(material: &'a Material, visits: &[Date], last: Date) -> Self {
         let at_once = material.at_once();
-        let draw = |(visit, day): (usize, &Date)| -> Vec<f64> {
+        if at_once {
+            return Self { at_once, material, shares: Vec::new(), sums: Vec::new() };
+        }
+        let draw = |(visit, day): (usize, &Date)| -> Cow<'a, [f64]> {
+            let known = material.released.get(visit).map_or(&[][..], Vec::as_slice);
+            let days = usize::try_from(last - *day + 1).unwrap_or(0);
+            if known.is_empty() || days <= known.len() {
+                return Cow::Borrowed(known);
+            }
             (0..=last - *day).map(|age| material.share(visit, age)).collect()
         };
-        let shares: Vec<Vec<f64>> = visits.iter().enumerate().map(draw).collect();
-        let sum = |shares: &Vec<f64>| {
+        let shares: Vec<_> = visits.iter().enumerate().map(draw).collect();
+        let sum = |shares: &Cow<'_, [f64]>| {
             let add = |total: &mut f64, share: &f64| {
                 *total += share;
                 Some(*total)
@@ -28,12 +40,12 @@ impl Curves {
             shares.iter().scan(0.0, add).collect()
         };
         let sums = shares.iter().map(sum).collect();
-        Self { at_once, shares, sums }
+        Self { at_once, material, shares, sums }
     }
 
     /// What is available of a dose so many days after its visit; nothing before it.
     pub fn available(&self, visit: usize, age: i32) -> f64 {
-        at(&self.shares[visit], age)
+        self.material.share(visit, age)
     }
 
     /// The sum of what is available over the days with an age from `from` to `to`.

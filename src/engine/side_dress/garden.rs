@@ -23,15 +23,19 @@ pub(super) struct Garden<'a> {
     pub shortages: Vec<Option<Shortage>>,
 }
 
-/// Draws the curves of all materials, as far as any planting lives.
-pub(super) fn curves(problem: &Problem) -> Vec<Curves> {
-    let last = problem.plantings.iter().map(|planting| planting.last()).max();
-    let last = last.unwrap_or(crate::calendar::Date::from_number(0));
-    problem.materials.iter().map(|material| Curves::new(material, &problem.visits, last)).collect()
+/// Draws the curves of all materials, as far as any planting lives that is dosed with them.
+pub(super) fn curves(problem: &Problem) -> Vec<Curves<'_>> {
+    let draw = |(kind, material)| {
+        let dosed = problem.plantings.iter().filter(|planting| planting.material == kind);
+        let last = dosed.map(|planting| planting.last()).max();
+        let last = last.unwrap_or(crate::calendar::Date::from_number(0));
+        Curves::new(material, &problem.visits, last)
+    };
+    problem.materials.iter().enumerate().map(draw).collect()
 }
 
 impl<'a> Garden<'a> {
-    pub fn new(problem: &Problem, curves: &'a [Curves]) -> Self {
+    pub fn new(problem: &Problem, curves: &'a [Curves<'a>]) -> Self {
         let mut beds: Vec<(usize, Bed)> = problem
             .plantings
             .iter()

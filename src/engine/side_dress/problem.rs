@@ -48,12 +48,25 @@ pub struct Planting {
 }
 
 impl Material {
-    /// Returns the material's availability in a climate, for each visit up to the end of `last`.
-    pub fn of_release(release: &Release, climate: &Climate, visits: &[Date], last: Date) -> Self {
+    /// Returns the material's availability in a climate up to the end of `last`, for each visit that is
+    /// of use; nothing for the others.
+    pub fn of_release(
+        release: &Release,
+        climate: &Climate,
+        visits: &[Date],
+        of_use: &[bool],
+        last: Date,
+    ) -> Self {
         if release.at_once() {
             return Self { released: vec![vec![release.mineral]; visits.len()] };
         }
-        Self { released: release.curves(climate, visits, last) }
+        let useful = || visits.iter().zip(of_use).filter(|(_, of_use)| **of_use);
+        let days: Vec<Date> = useful().map(|(visit, _)| *visit).collect();
+        let mut curves = release.curves(climate, &days, last).into_iter();
+        let curve = |of_use: &bool| {
+            if *of_use { curves.next().unwrap_or_default() } else { Vec::new() }
+        };
+        Self { released: of_use.iter().map(curve).collect() }
     }
 
     /// Returns the share of a dose given on a visit that is available by the end of the day

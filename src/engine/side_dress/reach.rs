@@ -25,7 +25,7 @@ pub struct Shortage {
 /// One planting with the visits that are of use to it.
 #[derive(Clone, Debug)]
 pub(super) struct Bed<'a> {
-    pub curves: &'a Curves,
+    pub curves: &'a Curves<'a>,
     /// Which material it is dosed with.
     pub kind: usize,
     pub first: i32,
@@ -70,7 +70,7 @@ pub fn shortage_on(
 }
 
 impl<'a> Bed<'a> {
-    pub fn new(problem: &Problem, planting: &Planting, curves: &'a Curves) -> Self {
+    pub fn new(problem: &Problem, planting: &Planting, curves: &'a Curves<'a>) -> Self {
         let (first, last) = (planting.first.number(), planting.last().number());
         let mut caps = vec![0.0; problem.visits.len()];
         let mut allowed = 0;
