@@ -110,8 +110,14 @@ impl<T: Entry> Entries<T> {
     /// Walks all entries: the built-in ones in their order, then the grower's own.
     /// A built-in entry whose name an own entry has taken is left out.
     pub fn iter(&self) -> impl Iterator<Item = Rc<T>> {
+        self.iter_of(|_| true)
+    }
+
+    /// Walks the built-in entries whose text is wanted, reading no others, then all of the grower's own.
+    pub fn iter_of(&self, wanted: impl Fn(&str) -> bool) -> impl Iterator<Item = Rc<T>> {
         let taken = |name: &str| self.own.iter().any(|own| same(own.name(), name));
-        let listed = (0..self.listed.len()).filter(move |at| !taken(self.listed[*at].name));
+        let listed = (0..self.listed.len())
+            .filter(move |at| wanted(self.listed[*at].text) && !taken(self.listed[*at].name));
         listed.map(|at| self.get(at)).chain(self.own.iter().map(Rc::clone))
     }
 }

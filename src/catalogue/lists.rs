@@ -6,7 +6,7 @@ use std::rc::Rc;
 use serde::Deserialize;
 
 use super::entries::{Entries, Entry, Piece};
-use super::{Caution, Comparison, Crop, Limits, Material, Source};
+use super::{Caution, Comparison, Crop, Limits, Material, MaterialKind, Source};
 
 const CROPS: &[Piece] = include!(concat!(env!("OUT_DIR"), "/crops.rs"));
 const MATERIALS: &[Piece] = include!(concat!(env!("OUT_DIR"), "/materials.rs"));
@@ -91,6 +91,15 @@ impl Catalogue {
     /// Walks all materials: the built-in ones in their order, then the grower's own.
     pub fn materials(&self) -> impl Iterator<Item = Rc<Material>> {
         self.materials.iter()
+    }
+
+    /// Walks the materials of some kinds, reading no others.
+    pub fn materials_of(&self, kinds: &[MaterialKind]) -> impl Iterator<Item = Rc<Material>> {
+        let written: Vec<String> =
+            kinds.iter().map(|kind| format!("\"kind\":\"{}\"", kind.word())).collect();
+        let all =
+            self.materials.iter_of(move |text| written.iter().any(|kind| text.contains(kind)));
+        all.filter(|material| kinds.contains(&material.kind))
     }
 
     /// Returns the material name nearest to one that was not found, where one is near.
@@ -206,6 +215,11 @@ mod tests {
         regions.dedup();
         assert_eq!(catalogue.regions(), regions);
         assert!(catalogue.source("duev-a4t4").is_some());
+        for one in catalogue.materials() {
+            let same_kind = catalogue.materials().filter(|other| other.kind == one.kind);
+            let names = |material: Rc<Material>| material.name.clone();
+            assert!(catalogue.materials_of(&[one.kind]).map(names).eq(same_kind.map(names)));
+        }
         assert!(catalogue.crops().count() > 1 && catalogue.materials().count() > 1);
     }
 }

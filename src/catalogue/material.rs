@@ -29,6 +29,20 @@ pub enum MaterialKind {
 }
 
 impl MaterialKind {
+    /// The word the list has for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mineral => "mineral",
+            Self::AnimalMeal => "animal-meal",
+            Self::PlantMeal => "plant-meal",
+            Self::Compost => "compost",
+            Self::Manure => "manure",
+            Self::PoultryManure => "poultry-manure",
+            Self::PlantMatter => "plant-matter",
+            Self::SoilMineral => "soil-mineral",
+        }
+    }
+
     /// Whether it is manure that has not been composted, of any animal.
     pub const fn is_manure(self) -> bool {
         matches!(self, Self::Manure | Self::PoultryManure)

@@ -21,6 +21,9 @@ use super::solved::{self, Request, Schedule, Trial};
 const DAYS_APART: i32 = 3;
 /// A material is quicker where its share at once is larger by this part (proposed).
 const QUICKER: f64 = 1.05;
+/// What is spread beside a growing crop.
+const BESIDE_CROPS: [MaterialKind; 3] =
+    [MaterialKind::Mineral, MaterialKind::AnimalMeal, MaterialKind::PlantMeal];
 /// Least nitrogen, in percent, of a material that is proposed from the catalogue (proposed): of what
 /// holds less too much would have to be carried.
 const LEAST_PERCENT: i64 = 5;
@@ -109,7 +112,7 @@ impl Again<'_> {
         let season = self.setting.season;
         let organic = season.garden.organic;
         let shed = season.shed.iter().filter(|item| suits(&item.stuff.material, organic));
-        let shed = shed.map(|item| Ready::of(&item.stuff)).collect();
+        let mut shed = shed.map(|item| Ready::of(&item.stuff));
         let listed = |material| Stuff {
             material,
             overrides: Default::default(),
@@ -119,7 +122,7 @@ impl Again<'_> {
             let least = rust_decimal::Decimal::from(LEAST_PERCENT);
             ready.content.shares.nitrogen.value().percent() >= least
         };
-        let tried = |all: Vec<Ready>, in_shed: bool| {
+        let tried = |all: &mut dyn Iterator<Item = Ready>, in_shed: bool| {
             let ready = self.quickest(all, asked, short)?;
             let material = ready.name().to_owned();
             let trial =
@@ -127,13 +130,13 @@ impl Again<'_> {
             let left = self.problem(&trial, stage)?.left(|_| true);
             Some(self.change(ChangeKind::Quicker { material, in_shed }, left, &trial))
         };
-        let from_shed = tried(shed, true);
+        let from_shed = tried(&mut shed, true);
         if from_shed.as_ref().is_some_and(|change| change.left.is_none()) {
             return from_shed;
         }
-        let all = season.catalogue.materials().filter(|one| suits(one, organic));
-        let all = all.map(|one| Ready::of(&listed(one)));
-        let from_catalogue = tried(all.filter(strong).collect(), false);
+        let all = season.catalogue.materials_of(&BESIDE_CROPS).filter(|one| suits(one, organic));
+        let mut all = all.map(|one| Ready::of(&listed(one))).filter(strong);
+        let from_catalogue = tried(&mut all, false);
         let worst = |change: &Change| change.left.as_ref().map_or(0.0, |left| left.worst);
         match (from_shed, from_catalogue) {
             (Some(shed), Some(other)) => {
@@ -145,19 +148,28 @@ impl Again<'_> {
 
     /// The quickest of some materials that is quicker than the one in use: of those that bring
     /// nothing that is not short, where there are any, and the first of equally quick ones.
-    fn quickest(&self, all: Vec<Ready>, asked: &Request, short: &Npk<bool>) -> Option<Ready> {
-        let quick = |ready: &Ready| self.quickness(&ready.content.release.typical, asked);
+    fn quickest(
+        &self,
+        all: &mut dyn Iterator<Item = Ready>,
+        asked: &Request,
+        short: &Npk<bool>,
+    ) -> Option<Ready> {
         let now = self.quickness(&asked.release, asked);
-        let fits =
-            |ready: &Ready| ready.carries(Nutrient::Nitrogen) && quick(ready) > now * QUICKER;
-        let (plain, mixed): (Vec<Ready>, Vec<Ready>) = all
-            .into_iter()
-            .filter(fits)
-            .partition(|ready| !ready.brings_what_is_not_short(Nutrient::Nitrogen, short));
-        let quickest = |list: Vec<Ready>| {
-            list.into_iter().reduce(|best, one| if quick(&one) > quick(&best) { one } else { best })
-        };
-        quickest(plain).or_else(|| quickest(mixed))
+        let (mut plain, mut mixed) = (None, None);
+        for ready in all.filter(|ready| ready.carries(Nutrient::Nitrogen)) {
+            let quickness = self.quickness(&ready.content.release.typical, asked);
+            let brings_more = ready.brings_what_is_not_short(Nutrient::Nitrogen, short);
+            let best = if brings_more { &mut mixed } else { &mut plain };
+            let before = best.as_ref().map_or(now * QUICKER, |(most, _)| *most);
+            if quickness > before {
+                *best = Some((quickness, ready));
+            }
+            // Nothing is quicker than at once.
+            if plain.as_ref().is_some_and(|(most, _)| *most >= 1.0) {
+                break;
+            }
+        }
+        plain.or(mixed).map(|(_, ready)| ready)
     }
 
     /// How much of what becomes available by harvest does so in two weeks, given on the first visit.
@@ -251,11 +263,7 @@ impl Again<'_> {
 
 /// Whether a material is of a kind that is spread beside a growing crop in this garden.
 fn suits(material: &Material, organic: bool) -> bool {
-    let kind = matches!(
-        material.kind,
-        MaterialKind::Mineral | MaterialKind::AnimalMeal | MaterialKind::PlantMeal
-    );
-    kind && (material.organic || !organic)
+    BESIDE_CROPS.contains(&material.kind) && (material.organic || !organic)
 }
 
 /// The days from the earliest possible one to the eve of the first visit; where no visit is open at
