@@ -22,9 +22,32 @@ pub fn over(a: Decimal, b: Decimal) -> Decimal {
     a.checked_div(b).unwrap_or(end)
 }
 
-/// Returns the value rounded to `digits` significant digits, halves away from zero.
+/// Returns the value rounded to `digits` significant digits, halves away from zero, without zeros at its
+/// end. It is done to nearly every amount, so it is reckoned on the digits themselves.
 pub fn significant(value: Decimal, digits: u32) -> Decimal {
-    value.round_sf_with_strategy(digits, HALF_AWAY).unwrap_or(value).normalize()
+    let (mut whole, mut places) = (value.mantissa(), value.scale());
+    let count = whole.unsigned_abs().checked_ilog10().map_or(0, |log| log + 1);
+    if let Some(dropped) = count.checked_sub(digits).filter(|dropped| *dropped > 0) {
+        let unit = 10_i128.pow(dropped);
+        let half_or_more = 2 * (whole % unit).abs() >= unit;
+        whole = whole / unit + if half_or_more { whole.signum() } else { 0 };
+        // Digits dropped before the point leave zeros there.
+        whole *= 10_i128.pow(dropped.saturating_sub(places));
+        places = places.saturating_sub(dropped);
+    }
+    while places > 0 {
+        // Nearly always it fits a machine word.
+        let (ends_in_zero, shorter) = match i64::try_from(whole) {
+            Ok(word) => (word % 10 == 0, i128::from(word / 10)),
+            Err(_) => (whole % 10 == 0, whole / 10),
+        };
+        if !ends_in_zero {
+            break;
+        }
+        (whole, places) = (shorter, places - 1);
+    }
+    // Past the largest decimal nothing is rounded up.
+    Decimal::try_from_i128_with_scale(whole, places).unwrap_or(value)
 }
 
 /// Returns the value with the tail that division and conversion leave cut off, for comparing.
@@ -111,6 +134,34 @@ mod tests {
         assert_eq!(significant(d("-0.00012345"), 4), d("-0.0001235"));
         assert_eq!(significant(d("0"), 4), d("0"));
         assert_eq!(significant(d("0.3333333333333333333333333333"), 12), d("0.333333333333"));
+    }
+
+    #[test]
+    fn the_largest_decimal_is_not_rounded_past_itself() {
+        assert_eq!(significant(Decimal::MAX, 12), Decimal::MAX);
+        assert_eq!(significant(Decimal::MIN, 12), Decimal::MIN);
+        assert_eq!(
+            significant(d("70000000000000000000000000005"), 12),
+            d("70000000000000000000000000000")
+        );
+    }
+
+    proptest::proptest! {
+        /// Against the rounding of the library that holds the decimals.
+        #[test]
+        fn significant_digits_are_those_of_the_library(
+            whole in proptest::num::i128::ANY,
+            shift in 0_u32..128,
+            places in 0_u32..=28,
+            digits in 1_u32..=18,
+        ) {
+            let whole = (whole >> shift) % (1 << 95);
+            let value = Decimal::from_i128_with_scale(whole, places);
+            let wanted = value.round_sf_with_strategy(digits, HALF_AWAY).unwrap_or(value).normalize();
+            let got = significant(value, digits);
+            proptest::prop_assert_eq!(got, wanted);
+            proptest::prop_assert_eq!(got.to_string(), wanted.to_string());
+        }
     }
 
     #[test]
