@@ -5,6 +5,10 @@
 //! Appendix C, General Tables of Units of Measurement. Every size is kept as a fraction of exact
 //! decimals, so no factor is ever a rounded one.
 
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use rust_decimal::Decimal;
 
 use super::number::{over, times};
@@ -202,23 +206,39 @@ pub fn find_unit(name: &str, wanted: Option<UnitKind>) -> Option<&'static Unit> 
     if name.is_empty() {
         return None;
     }
-    // As written first: most texts use the symbol, and every list entry is read through here.
-    let as_written = |unit: &&&Unit| unit.symbol == name;
-    let mut written = units::ALL.iter().filter(as_written);
-    if let Some(unit) = written.clone().find(|unit| wanted.is_none_or(|kind| unit.kind == kind)) {
-        return Some(unit);
-    }
-    let lower = name.to_lowercase();
-    let fits = |unit: &&&'static Unit| {
-        unit.symbol.eq_ignore_ascii_case(name) || unit.names.contains(&lower.as_str())
+    let lower = match name.bytes().any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii()) {
+        true => Cow::Owned(name.to_lowercase()),
+        false => Cow::Borrowed(name),
     };
-    let mut all = units::ALL.iter().filter(fits);
-    all.clone()
-        .find(|unit| Some(unit.kind) == wanted)
-        .or_else(|| written.next())
-        .or_else(|| all.next())
-        .copied()
+    let all = BY_NAME.get(&*lower)?;
+    // As written first: capital letters tell some symbols apart.
+    let mut written = all.iter().filter(|unit| unit.symbol == name);
+    let as_written =
+        written.clone().find(|unit| wanted.is_none_or(|kind| unit.kind == kind)).copied();
+    as_written
+        .or_else(|| all.iter().find(|unit| Some(unit.kind) == wanted).copied())
+        .or_else(|| written.next().copied())
+        .or_else(|| all.first().copied())
 }
+
+/// The units of each name in small letters, in the order of the list.
+static BY_NAME: LazyLock<BTreeMap<Cow<'static, str>, Vec<&'static Unit>>> = LazyLock::new(|| {
+    let mut by_name: BTreeMap<Cow<'static, str>, Vec<&'static Unit>> = BTreeMap::new();
+    for unit in units::ALL {
+        let symbol = match unit.symbol.bytes().any(|byte| byte.is_ascii_uppercase()) {
+            true => Cow::Owned(unit.symbol.to_lowercase()),
+            false => Cow::Borrowed(unit.symbol),
+        };
+        let others = unit.names.iter().filter(|name| **name != symbol);
+        for name in others.map(|name| Cow::Borrowed(*name)) {
+            by_name.entry(name).or_default().push(*unit);
+        }
+        if !symbol.is_empty() {
+            by_name.entry(symbol).or_default().push(*unit);
+        }
+    }
+    by_name
+});
 
 #[cfg(test)]
 mod tests {
