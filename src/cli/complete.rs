@@ -33,7 +33,7 @@ pub(super) fn answer(arguments: &[OsString]) -> Option<Result<(), Failure>> {
     };
     let mut command = App::command();
     command.build();
-    let mut command = with_names(command);
+    let mut command = with_names(with_help(command));
     let folder = std::env::current_dir().ok();
     let mut text: Vec<u8> = Vec::new();
     let words = typed(arguments).to_vec();
@@ -50,6 +50,25 @@ pub(super) fn answer(arguments: &[OsString]) -> Option<Result<(), Failure>> {
 fn typed(arguments: &[OsString]) -> &[OsString] {
     let line = arguments.iter().position(|word| word == "--").map_or(arguments.len(), |at| at + 1);
     &arguments[line..]
+}
+
+/// The command line with what `help` can be asked for: it is put together before the commands beneath
+/// others are there.
+fn with_help(command: Command) -> Command {
+    let below = |one: &Command| -> Vec<Command> {
+        one.get_subcommands().filter(|below| below.get_name() != "help").cloned().collect()
+    };
+    let commands: Vec<(String, Vec<Command>)> = command
+        .get_subcommands()
+        .map(|one| (one.get_name().to_owned(), below(one)))
+        .filter(|(name, below)| name != "help" && !below.is_empty())
+        .collect();
+    command.mut_subcommand("help", |help| {
+        let add = |help: Command, (name, below)| {
+            help.mut_subcommand(name, |one: Command| one.subcommands(below))
+        };
+        commands.into_iter().fold(help, add)
+    })
 }
 
 /// The command line with the names that each argument takes, by what the argument is called.

@@ -100,8 +100,7 @@ const TENS: [f64; 23] = [
 
 /// Writes a float that a curve is made of as a decimal of fifteen significant digits, so that an
 /// explanation can show it; no amount is reckoned from it. What is further behind the point than the
-/// 22nd place is dropped; a value that is not finite, or past fifteen digits before the point, gives
-/// zero.
+/// 22nd place is dropped; a value that is not finite, or above 10^16, gives zero.
 pub fn constant_from_float(value: f64) -> Decimal {
     let size = value.abs();
     let before = TENS.iter().take_while(|ten| size >= **ten).count();

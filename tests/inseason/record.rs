@@ -261,3 +261,27 @@ fn containers_take_weights_alone() {
     assert_eq!(remarked(&garden, &["tubs", "urea", "1 oz"]), "");
     assert!(remarked(&garden, &["tubs", "urea", "1 lb"]).contains("1 g a gallon"));
 }
+
+/// What is done a day before its visit stands for that visit, by either timing.
+#[test]
+fn a_visit_right_after_a_recorded_dressing_is_left_out() {
+    for timing in ["weeks", "solved"] {
+        let garden = Garden::new();
+        let season = format!(
+            "[garden]\nyear = 2027\n[feeding]\nside_dress = [\"urea\"]\ntiming = \"{timing}\"\n\
+             [[bed]]\nname = \"a\"\narea = \"100 ft2\"\n[[bed.planting]]\ncrop = \"daikon\"\n\
+             planted = 2027-05-15\nharvest = 2027-07-13\nneed = {{ n = \"150 lb/acre\" }}\n"
+        );
+        std::fs::write(garden.path().join("season.toml"), season).expect("written");
+        let first = |on: &str| -> String {
+            let plan = garden.json(&["plan", "--on", on]);
+            let doses = plan["beds"][0]["doses"].as_array().expect("doses");
+            doses[0]["date"].as_str().expect("a date").to_owned()
+        };
+        garden.done(&["record", "a", "urea", "3.75 oz", "--on", "2027-06-04"]);
+        assert_eq!(first("2027-06-05"), "2027-06-12", "{timing}");
+        garden.done(&["record", "a", "--undo"]);
+        garden.done(&["record", "a", "urea", "3.75 oz", "--on", "2027-06-02"]);
+        assert_eq!(first("2027-06-03"), "2027-06-05", "{timing}");
+    }
+}

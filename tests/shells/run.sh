@@ -42,6 +42,7 @@ for shell in bash zsh fish; do
     offers $shell garden 'topdress check north-1 --crop br' 'broccoli'
     offers $shell garden 'topdress record kitchen cal' 'calcium-nitrate'
     offers $shell garden 'topdress sum removal cab' 'cabbage'
+    offers $shell garden 'topdress help sum la' '\<label\>' '\<dose\>'
     offers $shell garden 'topdress sum measure --from ure' '\<urea\>'
     # Where there is no season, commands are offered all the same.
     offers $shell empty 'topdress che' '\<check\>'

@@ -1,4 +1,6 @@
-//! Where no side-dress plan can hold a crop: which change would do, each tried by solving again.
+//! Where no side-dress plan can hold a crop: which change would do. Each is weighed with every visit at
+//! its cap, which tells how short any plan leaves the crop; where its doses are asked for, the bed is
+//! planned with it and solved again.
 
 use crate::calendar::Date;
 use crate::catalogue::{Material, MaterialKind};
@@ -14,11 +16,10 @@ use crate::season::{Bed, Stuff};
 
 use super::bed::{self, Manner, Planned};
 use super::choice::Choices;
+use super::open::DAYS_APART;
 use super::prepared::Prepared;
 use super::solved::{self, Request, Schedule, Trial};
 
-/// Days that must lie between a dressing tried and the visits around it (proposed): half a week.
-const DAYS_APART: i32 = 3;
 /// A material is quicker where its share at once is larger by this part (proposed).
 const QUICKER: f64 = 1.05;
 /// What is spread beside a growing crop.
@@ -216,7 +217,8 @@ impl Again<'_> {
         let visits = solved::visits(self.setting, None);
         let mut days = earlier_days(asked);
         days.extend(days_between(asked, &visits));
-        let first = Some(asked.earliest);
+        // A crop that stood over winter has its first visit on the very day it sprouts.
+        let first = asked.first_visit.into_iter().chain([asked.earliest]).min();
         let trial = Trial { planting: asked.planting, days, first, ..Trial::default() };
         Some(Wide { visits, tried: self.problem(&trial, stage)? })
     }
@@ -229,19 +231,24 @@ impl Again<'_> {
         Some(Tried { problem: solved::problem(self.setting, &[request], Some(trial)), trifle })
     }
 
-    fn change(&self, kind: ChangeKind, left: Option<Shortage>, trial: &Trial) -> Change {
-        let asked_for = self.setting.trials == Trials::Planned;
-        Change { kind, left, doses: if asked_for { self.doses(trial) } else { Vec::new() } }
+    fn change(&self, kind: ChangeKind, weighed: Option<Shortage>, trial: &Trial) -> Change {
+        if self.setting.trials == Trials::Planned {
+            let (left, doses) = self.solved(trial);
+            return Change { kind, left, doses };
+        }
+        Change { kind, left: weighed, doses: Vec::new() }
     }
 
-    /// The doses that serve the planting when the bed is planned and solved with something tried.
-    fn doses(&self, trial: &Trial) -> Vec<Dose> {
+    /// Plans the bed with something tried, and solves it: where the planting is still short, and the
+    /// doses that serve it.
+    fn solved(&self, trial: &Trial) -> (Option<Shortage>, Vec<Dose>) {
         let asked = self.planned(self.schedule, trial).requests;
         let mut schedules = solved::solve(self.setting, &asked, Some(trial));
         let schedule = schedules.remove(&self.index).unwrap_or_default();
-        let mut doses = self.planned(&schedule, trial).plan.doses;
-        doses.retain(|dose| dose.counts.iter().any(|(at, _)| *at == trial.planting));
-        doses
+        let mut again = self.planned(&schedule, trial).plan;
+        again.doses.retain(|dose| dose.counts.iter().any(|(at, _)| *at == trial.planting));
+        let planting = again.plantings.into_iter().find(|one| one.index == trial.planting);
+        (planting.and_then(|planting| planting.shortage), again.doses)
     }
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {

@@ -6,6 +6,9 @@ use crate::engine::dose::dress;
 use crate::engine::dose::timing::last_useful;
 use crate::nutrient::Nutrient;
 
+/// Days that must lie between two dressings where the second is not one that was planned with the first
+/// (proposed): half a week, so that what is done a day or two off its visit stands for that visit.
+pub(super) const DAYS_APART: i32 = 3;
 /// Days after planting within which what was due before it may still be spread.
 pub(super) const LATE_DAYS: i32 = 28;
 
@@ -18,8 +21,8 @@ pub(super) fn fits_before(draft: &Draft<'_>, day: Date, members: &[usize]) -> bo
     })
 }
 
-/// The last day that is closed to side-dressings: the eve of today, or a day on which nitrogen was
-/// written down as given to the growing crop.
+/// The last day that is closed to side-dressings: the eve of today, or the last within half a week of a
+/// day on which nitrogen was written down as given to the growing crop.
 pub(super) fn closed(draft: &Draft<'_>, at: usize) -> Option<Date> {
     let start = draft.lives[at].start();
     let given = draft.amendments.iter().filter(|one| {
@@ -29,7 +32,7 @@ pub(super) fn closed(draft: &Draft<'_>, at: usize) -> Option<Date> {
             && one.content.carries(Nutrient::Nitrogen)
     });
     let eve = draft.setting.today.map(|today| today - 1);
-    given.map(|one| one.on).chain(eve).max()
+    given.map(|one| one.on + DAYS_APART - 1).chain(eve).max()
 }
 
 /// The days by the published weeks that are still open; the next visit where all are past and

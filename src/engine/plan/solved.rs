@@ -42,7 +42,7 @@ pub(super) struct Request {
     pub wanted: side_dress::Planting,
 }
 
-/// A change in how one planting is dressed, to be tried by solving again.
+/// A change in how one planting is dressed, to be tried.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Trial {
     /// The planting, as an index within the bed.
@@ -134,9 +134,12 @@ pub(super) fn request(
         dress::weighed_cap(dressed, ready, day) * share
     };
     let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
-    // What is asked does not change with the days that are tried.
-    let mut by_cap = days.iter().zip(&caps).filter(|(_, cap)| **cap > 0.0).map(|(day, _)| *day);
-    let first_visit = by_cap.find(|day| *day >= asked.first && usual(*day));
+    // What is asked does not change with the days that are tried: its first usual visit counts even
+    // where it is closed.
+    let usual_days = days.iter().copied().filter(|day| usual(*day));
+    let mut to_come = usual_days.filter(|day| (asked.first..=last_useful).contains(day));
+    let usual_cap = |day: Date| dress::weighed_cap(dressed, ready, day) * share;
+    let first_visit = to_come.find(|day| usual_cap(*day) > 0.0);
     // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked
     // until then.
     let asleep = life.regrowth.and(first_visit).map_or(0, |day| day - life.planted);
@@ -145,16 +148,16 @@ pub(super) fn request(
     for (day, wanted) in (0..).zip(&mut need) {
         *wanted = if day < asleep.max(past) { 0.0 } else { wanted.clamp(0.0, rest) };
     }
-    let first_at = days.iter().position(|day| Some(*day) == first_visit);
-    if let Some(at) = first_at.filter(|at| early(dressed, ledger, days[*at])) {
+    if let Some(first) = first_visit.filter(|day| early(dressed, ledger, *day)) {
         // What a dose of a usual part on that day makes available can be had in no other way.
         let release = &ready.content.release.typical;
-        let all = release.by(climate, days[at], life.end);
+        let all = release.by(climate, first, life.end);
+        let cap = usual_cap(first);
         let whole = if all > 0.0 { rest / all } else { 0.0 };
-        let parts = (whole / caps[at]).ceil().max(crop.side_dress.days.len() as f64).max(1.0);
-        let dose = (whole / parts).min(caps[at]);
+        let parts = (whole / cap).ceil().max(crop.side_dress.days.len() as f64).max(1.0);
+        let dose = (whole / parts).min(cap);
         for (day, wanted) in (0..).zip(&mut need) {
-            let there = dose * release.by(climate, days[at], life.planted + day);
+            let there = dose * release.by(climate, first, life.planted + day);
             *wanted = wanted.max(there.min(rest));
         }
     }

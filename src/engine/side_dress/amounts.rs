@@ -12,7 +12,7 @@ const TIE_DAYS: f64 = 1e-7;
 pub(super) struct Amounts {
     /// (Position, dose), in the unit of the bed's caps.
     pub doses: Vec<(usize, f64)>,
-    /// What is available summed over the days from a given one on, times the bed's weight.
+    /// What is available summed over the days from a given one on.
     pub lying: f64,
     /// Weight of material.
     pub bulk: f64,
@@ -39,7 +39,7 @@ pub(super) fn least(garden: &Garden, bed: &Bed, set: u128, from: i32) -> Option<
     };
     let sum: f64 = doses.iter().zip(&costs).map(|(dose, days)| dose * days).sum();
     Some(Amounts {
-        lying: sum * bed.weight,
+        lying: sum,
         bulk: doses.iter().sum::<f64>() * bed.bulk,
         doses: chosen.into_iter().zip(doses).filter(|(_, dose)| *dose > bed.slack).collect(),
     })

@@ -65,7 +65,7 @@ pub fn solve(problem: &Problem) -> Plan {
             dose * bed.share(garden.visits[*at], bed.last - garden.days[*at])
         };
         let available: f64 = amounts.doses.iter().map(all).sum();
-        let lying = (amounts.lying / bed.weight - bed.need.iter().sum::<f64>()).max(0.0);
+        let lying = (amounts.lying - bed.need.iter().sum::<f64>()).max(0.0);
         let given = |at: usize| bed.given_share(garden.visits[at]);
         let doses = amounts.doses.into_iter();
         let doses: Doses = doses.map(|(at, dose)| (garden.visits[at], dose / given(at))).collect();

@@ -110,7 +110,7 @@ impl<'a> Slow<'a> {
             let bed = &self.garden.slow[index];
             let from = if free == 0 { bed.first } else { self.garden.days[boundary] };
             let amounts = least(self.garden, bed, chosen | free, from)?;
-            tail.least = Some((amounts.lying, amounts.bulk));
+            tail.least = Some((amounts.lying * bed.weight, amounts.bulk));
         }
         tail.least
     }

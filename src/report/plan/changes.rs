@@ -35,11 +35,14 @@ pub(super) fn add(reported: &Reported<'_>, planting: &PlantingPlan, document: &m
         return;
     }
     let mut text = match does.as_slice() {
-        [] => Text::from("Planned again with one thing changed at a time, nothing would do"),
-        [one] => Text::from(format!("Planned again, this would do: {}", told(&one.kind))),
+        [] => Text::from("With one thing changed at a time, nothing would do"),
+        [one] => Text::from(format!("With one thing changed, this would do: {}", told(&one.kind))),
         many => {
             let many: Vec<String> = many.iter().map(|change| told(&change.kind)).collect();
-            Text::from(format!("Planned again, any one of these would do: {}", many.join("; ")))
+            Text::from(format!(
+                "With one thing changed, any one of these would do: {}",
+                many.join("; ")
+            ))
         }
     };
     for change in helps {
