@@ -166,7 +166,9 @@ fn what_is_weighed_is_what_a_solved_plan_leaves() {
     for crop in catalogue.crops().filter(|crop| !crop.perennial) {
         for (side, visit) in [("urea", "saturday"), ("feather meal", "monday")] {
             let season = read(&hungry(&crop, side, visit));
-            for on in ["2026-12-30", "2027-06-02"].map(|on| Date::read(on).expect("a date")) {
+            for on in
+                ["2026-09-20", "2026-12-30", "2027-06-02"].map(|on| Date::read(on).expect("a date"))
+            {
                 let tried = |trials| {
                     let plan = plan::plan_advised(&season, UnitSystem::Us, Some(on), &[], trials);
                     plan.beds[0].plantings[0].changes.clone()
