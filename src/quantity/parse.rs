@@ -109,8 +109,12 @@ pub fn read_any(
         return Ok(plain(number, unit));
     }
     let (above, below) = split_quotient(rest);
+    let Some(below) = below else { return sum_of_parts(number, above, wanted, example) };
+    // "mg / kg" and "mg per kg" are as good as "mg/kg".
+    if let Some(unit) = find_unit(&format!("{above}/{below}"), Some(wanted)) {
+        return Ok(plain(number, unit));
+    }
     let mut top = sum_of_parts(number, above, wanted, example)?;
-    let Some(below) = below else { return Ok(top) };
     let bottom = denominator(below, example)?;
     if bottom.base.is_zero() {
         return Err(Misread::ZeroBelow { text: clip(&clean) });

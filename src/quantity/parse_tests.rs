@@ -33,6 +33,8 @@ fn what_people_write_is_read() {
     assert_eq!(q::<PlantRate>("1.75 lb/plant").lb(), d("1.75"));
     assert_eq!(q::<Concentration>("18 ppm").ppm(), d("18"));
     assert_eq!(q::<Concentration>("18 mg/kg").ppm(), d("18"));
+    assert_eq!(q::<Concentration>("18 mg / kg").ppm(), d("18"));
+    assert_eq!(q::<Concentration>("18 mg per kg").ppm(), d("18"));
     assert_eq!(q::<Temperature>("32 F").celsius(), d("0"));
     assert_eq!(q::<Temperature>("-4 °C").celsius(), d("-4"));
     assert_eq!(q::<Volume>("1 c").cup(), d("1"));
