@@ -22,6 +22,7 @@ mod kinds;
 mod misread;
 mod number;
 mod parse;
+mod quotient;
 mod range;
 mod serial;
 mod system;

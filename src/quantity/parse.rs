@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 
 use super::kinds::Length;
 use super::misread::{MOST_DIGITS, Misread, clip};
+use super::quotient::{quotient, split_quotient};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit, units};
 
@@ -105,27 +106,26 @@ pub fn read_any(
     if rest.is_empty() {
         return Err(Misread::NoUnit { text: clip(&clean), noun, example });
     }
-    if let Some(unit) = find_unit(rest, Some(wanted)) {
-        return Ok(plain(number, unit));
-    }
     let (above, below) = split_quotient(rest);
-    let Some(below) = below else { return sum_of_parts(number, above, wanted, example) };
     // "mg / kg" and "mg per kg" are as good as "mg/kg".
-    if let Some(unit) = find_unit(&format!("{above}/{below}"), Some(wanted)) {
-        return Ok(plain(number, unit));
+    let parted = |below: &str| find_unit(&format!("{above}/{below}"), Some(wanted));
+    let found = find_unit(rest, Some(wanted)).or_else(|| below.and_then(parted));
+    match (found, below) {
+        (Some(unit), None) => Ok(plain(number, unit)),
+        (Some(unit), Some(_)) if unit.kind == wanted => Ok(plain(number, unit)),
+        (None, None) => sum_of_parts(number, above, wanted, example),
+        (found, Some(below)) => {
+            let top = sum_of_parts(number, above, wanted, example)?;
+            let quotient = quotient(top, below, &clean, example)?;
+            match (quotient, found) {
+                // "mg/kg" has a name of its own, and is a share all the same where one is wanted.
+                (Some(quotient), None) => Ok(quotient),
+                (Some(quotient), Some(_)) if quotient.kind == wanted => Ok(quotient),
+                (_, Some(unit)) => Ok(plain(number, unit)),
+                (None, None) => Err(Misread::WrongKind { text: clip(&clean), noun, example }),
+            }
+        }
     }
-    let mut top = sum_of_parts(number, above, wanted, example)?;
-    let bottom = denominator(below, example)?;
-    if bottom.base.is_zero() {
-        return Err(Misread::ZeroBelow { text: clip(&clean) });
-    }
-    top.kind = quotient_kind(top.kind, bottom.kind).ok_or(Misread::WrongKind {
-        text: clip(&clean),
-        noun,
-        example,
-    })?;
-    top.base = top.base.checked_div(bottom.base).unwrap_or_default();
-    Ok(top)
 }
 
 fn money(
@@ -141,7 +141,7 @@ fn money(
     Err(Misread::WrongKind { text: clip(text), noun, example })
 }
 
-fn plain(number: Decimal, unit: &'static Unit) -> Reading {
+pub(super) fn plain(number: Decimal, unit: &'static Unit) -> Reading {
     let base = if std::ptr::eq(unit, &units::FAHRENHEIT) {
         super::kinds::Temperature::from_fahrenheit(number).base()
     } else {
@@ -178,56 +178,6 @@ fn sum_of_parts(
             return total.ok_or_else(|| unknown(text, example));
         }
         (number, rest) = take_number(tail, example)?;
-    }
-}
-
-fn denominator(text: &str, example: &'static str) -> Result<Reading, Misread> {
-    let (number, unit) = denominator_parts(text, example)?;
-    Ok(plain(number, unit))
-}
-
-/// Reads "1000 ft2" or "acre" below a stroke: how many, and of what.
-pub(super) fn denominator_parts(
-    text: &str,
-    example: &'static str,
-) -> Result<(Decimal, &'static Unit), Misread> {
-    let text = text
-        .trim()
-        .trim_end_matches("row")
-        .trim_end()
-        .trim_end_matches(" of")
-        .trim_end_matches(" a")
-        .trim();
-    let starts_with_number = text.starts_with(|c: char| c.is_ascii_digit());
-    let (number, rest) =
-        if starts_with_number { take_number(text, example)? } else { (Decimal::ONE, text) };
-    let unit = find_unit(rest, None).ok_or_else(|| unknown(rest, example))?;
-    Ok((number, unit))
-}
-
-fn quotient_kind(top: UnitKind, bottom: UnitKind) -> Option<UnitKind> {
-    let (
-        UnitKind::Physical { mass: m1, length: l1, plant: p1 },
-        UnitKind::Physical { mass: m2, length: l2, plant: p2 },
-    ) = (top, bottom)
-    else {
-        return None;
-    };
-    Some(match UnitKind::physical(m1 - m2, l1 - l2, p1 - p2) {
-        UnitKind::Physical { mass: 0, length: 0, plant: 0 } => UnitKind::Share,
-        kind => kind,
-    })
-}
-
-/// Splits "lb/1000 ft2" or "lb per 1000 sq ft" at the first quotient sign.
-pub(super) fn split_quotient(text: &str) -> (&str, Option<&str>) {
-    if let Some((above, below)) = text.split_once('/') {
-        return (above.trim(), Some(below.trim()));
-    }
-    let lower = text.to_ascii_lowercase();
-    match lower.find(" per ") {
-        Some(at) => (text[..at].trim(), Some(text[at + 5..].trim())),
-        None => (text.trim(), None),
     }
 }
 

@@ -35,6 +35,7 @@ fn what_people_write_is_read() {
     assert_eq!(q::<Concentration>("18 mg/kg").ppm(), d("18"));
     assert_eq!(q::<Concentration>("18 mg / kg").ppm(), d("18"));
     assert_eq!(q::<Concentration>("18 mg per kg").ppm(), d("18"));
+    assert_eq!(q::<Share>("18 mg/kg"), q::<Share>("18 mg/1 kg"));
     assert_eq!(q::<Temperature>("32 F").celsius(), d("0"));
     assert_eq!(q::<Temperature>("-4 °C").celsius(), d("-4"));
     assert_eq!(q::<Volume>("1 c").cup(), d("1"));

@@ -6,7 +6,8 @@ use rust_decimal::Decimal;
 
 use super::kinds::Length;
 use super::number::{over, times};
-use super::parse::{denominator_parts, next_part, read_any, split_quotient, take_number, tidy};
+use super::parse::{next_part, read_any, take_number, tidy};
+use super::quotient::{denominator_parts, split_quotient};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit};
 use super::{Misread, UnitSystem};
