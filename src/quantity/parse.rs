@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::kinds::Length;
 use super::misread::{MOST_DIGITS, Misread, clip};
-use super::quotient::{quotient, split_quotient};
+use super::quotient::{named, quotient, split_quotient};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit, units};
 
@@ -107,9 +107,7 @@ pub fn read_any(
         return Err(Misread::NoUnit { text: clip(&clean), noun, example });
     }
     let (above, below) = split_quotient(rest);
-    // "mg / kg" and "mg per kg" are as good as "mg/kg".
-    let parted = |below: &str| find_unit(&format!("{above}/{below}"), Some(wanted));
-    let found = find_unit(rest, Some(wanted)).or_else(|| below.and_then(parted));
+    let found = named(rest, Some(wanted));
     match (found, below) {
         (Some(unit), None) => Ok(plain(number, unit)),
         (Some(unit), Some(_)) if unit.kind == wanted => Ok(plain(number, unit)),

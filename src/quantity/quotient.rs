@@ -18,6 +18,16 @@ pub(super) fn split_quotient(text: &str) -> (&str, Option<&str>) {
     }
 }
 
+/// Finds the unit that a text names, also where its stroke stands apart or is a "per": "mg / kg" and "mg
+/// per kg" are as good as "mg/kg".
+pub(super) fn named(text: &str, wanted: Option<UnitKind>) -> Option<&'static Unit> {
+    let parted = || {
+        let (above, below) = split_quotient(text);
+        below.and_then(|below| find_unit(&format!("{above}/{below}"), wanted))
+    };
+    find_unit(text, wanted).or_else(parted)
+}
+
 /// One amount divided by what stands below a stroke; nothing where that measures nothing known.
 pub(super) fn quotient(
     top: Reading,

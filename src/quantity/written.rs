@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::kinds::Length;
 use super::number::{over, times};
 use super::parse::{next_part, read_any, take_number, tidy};
-use super::quotient::{denominator_parts, split_quotient};
+use super::quotient::{denominator_parts, named, split_quotient};
 use super::range::Bounded;
 use super::unit::{Unit, UnitKind, find_unit};
 use super::{Misread, UnitSystem};
@@ -86,7 +86,10 @@ impl Written {
         wanted: Option<UnitKind>,
         example: &'static str,
     ) -> Result<Self, Misread> {
-        let text = match find_unit(text, wanted) {
+        // As amounts are read: a name of another kind gives way to what stands above and below.
+        let divided = split_quotient(text).1.is_some();
+        let fits = |unit: &&Unit| !divided || wanted.is_none_or(|kind| unit.kind == kind);
+        let text = match named(text, wanted).filter(fits) {
             Some(unit) if !unit.symbol.contains('/') => return Ok(Self::plain(unit)),
             Some(unit) => unit.symbol,
             None => text,
