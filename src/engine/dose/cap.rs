@@ -37,9 +37,16 @@ pub fn rate(planting: &Planting, planted: Date, day: Date) -> Rate {
     if seedling(planting, planted, day) { cap * seedling_part() } else { cap }
 }
 
-/// Whether the crop is a seedling on a day: sown less than three weeks before.
+/// The first day on which the crop is no seedling: three weeks after it was sown, at once where it was set
+/// out.
+pub fn grown(planting: &Planting, planted: Date) -> Date {
+    let sown = planting.how.is_some_and(|how| how.value == How::Seed);
+    if sown { planted + SEEDLING_DAYS } else { planted }
+}
+
+/// Whether the crop is a seedling on a day.
 fn seedling(planting: &Planting, planted: Date, day: Date) -> bool {
-    planting.how.is_some_and(|how| how.value == How::Seed) && day < planted + SEEDLING_DAYS
+    day < grown(planting, planted)
 }
 
 fn usual() -> Rate {

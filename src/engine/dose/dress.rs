@@ -95,15 +95,18 @@ pub fn by_weeks(dressed: &Dressed<'_>) -> Dressings {
 }
 
 /// The days of equal dressings: containers keep to theirs, elsewhere more are added while one passes
-/// its cap.
+/// its cap; beside seedlings, which take little, only where the days after do not hold it all.
 fn enough_days(dressed: &Dressed<'_>, ready: &Ready) -> Vec<Date> {
     if dressed.mix.is_some() {
         return dressed.days.clone();
     }
-    let open = dressed.first..=last_day(dressed);
-    enough(&dressed.days, dressed.nitrogen.value(), &open, |day| {
-        cap(dressed, ready, day).map_or(Mass::ZERO, |cap| cap.nitrogen.value())
-    })
+    let (wanted, last) = (dressed.nitrogen.value(), last_day(dressed));
+    let most = |day| cap(dressed, ready, day).map_or(Mass::ZERO, |cap| cap.nitrogen.value());
+    let within = |first: Date| enough(&dressed.days, wanted, &(first..=last), most);
+    let grown = dressed.first.max(cap::grown(dressed.planting, dressed.life.planted));
+    let days = within(grown);
+    let holds = days.iter().map(|day| most(*day)).sum::<Mass>() >= wanted;
+    if holds || grown == dressed.first { days } else { within(dressed.first) }
 }
 
 /// One of so many equal dressings; `rule` says how many there are.

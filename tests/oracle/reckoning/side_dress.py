@@ -112,11 +112,11 @@ def more_from(planting):
     return max(day, season.today)
 
 
-def one_more(planting, days):
+def one_more(planting, days, start):
     """The day to add to some: two weeks after the last, else before the first; else the free visit where the
     days to the one before and to the one after, multiplied, are most, or any outside them. The latest of those
     that are equal; None where there is none."""
-    start, end = more_from(planting), last_useful(planting)
+    end = last_useful(planting)
     for day in (days[-1] + APART, days[0] - APART):
         if start <= day <= end:
             return day
@@ -131,20 +131,30 @@ def one_more(planting, days):
 
 
 def spread_over(planting, material, amount):
+    """The visits that an amount takes, and what each is to bring: beside seedlings only where it takes those."""
+    first = more_from(planting)
+    grown = planting.planted + SEEDLINGS if planting.said.get("how") == "seed" else first
+    days, part, holds = spread_from(planting, material, amount, max(first, grown))
+    if not holds and grown > first:
+        days, part, _ = spread_from(planting, material, amount, first)
+    return days, part
+
+
+def spread_from(planting, material, amount, start):
     """The visits that an amount takes, and what each is to bring: equal parts over more and more visits, until
     none passes the cap of its day. Where that is never so, the first visits that can take it all, or all of
     them; those with a low cap are filled, and the others share the rest."""
     days = visits(planting)
     if planting.bed.container or not days:
-        return days, amount / max(1, len(days))
+        return days, amount / max(1, len(days)), True
     chosen = {}
     while True:
         caps = {day: cap for day in days if (cap := takes(planting, material, day))}
         if caps and amount / len(caps) <= min(caps.values()):
-            return list(caps), amount / len(caps)
+            return list(caps), amount / len(caps), True
         if not chosen and sum(caps.values()) >= amount:
             chosen = caps
-        more = one_more(planting, days)
+        more = one_more(planting, days, start)
         if more is None:
             break
         days = sorted([*days, more])
@@ -155,7 +165,7 @@ def spread_over(planting, material, amount):
         if part <= cap:
             break
         left -= cap
-    return list(chosen), part
+    return list(chosen), part, sum(chosen.values()) >= amount
 
 
 def doses(planting, still, ceiling, units, certain=True):
