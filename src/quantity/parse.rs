@@ -107,6 +107,9 @@ pub fn read_any(
         return Err(Misread::NoUnit { text: clip(&clean), noun, example });
     }
     let (above, below) = split_quotient(rest);
+    if above.is_empty() {
+        return Err(Misread::NoUnit { text: clip(&clean), noun, example });
+    }
     let found = named(rest, Some(wanted));
     match (found, below) {
         (Some(unit), None) => Ok(plain(number, unit)),

@@ -66,6 +66,7 @@ fn what_cannot_be_read_says_why() {
     assert!(matches!(fault(""), Misread::Empty { .. }));
     assert!(matches!(fault("long"), Misread::NoNumber { .. }));
     assert!(matches!(fault("12"), Misread::NoUnit { .. }));
+    assert!(matches!(fault("12 / ft2"), Misread::NoUnit { .. }));
     assert!(matches!(fault("3 lb"), Misread::WrongKind { .. }));
     assert_eq!(fault("3 inche").mend(), "did you mean `in`?");
     assert!(matches!(fault("-3 m"), Misread::OutOfRange { .. }));
