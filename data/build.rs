@@ -1,4 +1,4 @@
-//! Turns the lists into what the program holds: the same entries as JSON, which is read in a tenth of
+//! Turns the lists into what the program holds: the same entries as JSON, which is read in a third of
 //! the time that TOML takes, and for the lists that are looked up by name their names beside them. The
 //! TOML files stay the only place where anything is written.
 

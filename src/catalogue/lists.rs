@@ -95,8 +95,8 @@ impl Catalogue {
 
     /// Walks the materials of some kinds, reading no others.
     pub fn materials_of(&self, kinds: &[MaterialKind]) -> impl Iterator<Item = Rc<Material>> {
-        let written: Vec<String> =
-            kinds.iter().map(|kind| format!("\"kind\":\"{}\"", kind.word())).collect();
+        let wanted = MaterialKind::WORDS.iter().filter(|(_, kind)| kinds.contains(kind));
+        let written: Vec<String> = wanted.map(|(word, _)| format!("\"kind\":\"{word}\"")).collect();
         let all =
             self.materials.iter_of(move |text| written.iter().any(|kind| text.contains(kind)));
         all.filter(|material| kinds.contains(&material.kind))

@@ -29,19 +29,17 @@ pub enum MaterialKind {
 }
 
 impl MaterialKind {
-    /// The word the list has for it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Mineral => "mineral",
-            Self::AnimalMeal => "animal-meal",
-            Self::PlantMeal => "plant-meal",
-            Self::Compost => "compost",
-            Self::Manure => "manure",
-            Self::PoultryManure => "poultry-manure",
-            Self::PlantMatter => "plant-matter",
-            Self::SoilMineral => "soil-mineral",
-        }
-    }
+    /// The words the lists have for them.
+    pub const WORDS: [(&'static str, Self); 8] = [
+        ("mineral", Self::Mineral),
+        ("animal-meal", Self::AnimalMeal),
+        ("plant-meal", Self::PlantMeal),
+        ("compost", Self::Compost),
+        ("manure", Self::Manure),
+        ("poultry-manure", Self::PoultryManure),
+        ("plant-matter", Self::PlantMatter),
+        ("soil-mineral", Self::SoilMineral),
+    ];
 
     /// Whether it is manure that has not been composted, of any animal.
     pub const fn is_manure(self) -> bool {

@@ -15,6 +15,10 @@ macro_rules! words {
     )*};
 }
 
+impl Word for MaterialKind {
+    const WORDS: &'static [(&'static str, Self)] = &Self::WORDS;
+}
+
 /// What a line of history tells of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PastKind {
@@ -55,11 +59,6 @@ words! {
     Residues { "left" = Self::Left, "removed" = Self::Removed }
     PastKind {
         "compost" = Self::Compost, "manure" = Self::Manure, "cover crop" = Self::CoverCrop,
-    }
-    MaterialKind {
-        "mineral" = Self::Mineral, "animal-meal" = Self::AnimalMeal, "plant-meal" = Self::PlantMeal,
-        "compost" = Self::Compost, "manure" = Self::Manure, "poultry-manure" = Self::PoultryManure,
-        "plant-matter" = Self::PlantMatter, "soil-mineral" = Self::SoilMineral,
     }
     Status {
         "published" = Self::Published, "common-practice" = Self::CommonPractice,
