@@ -93,7 +93,7 @@ impl Again<'_> {
                 None => {
                     let (bed, manner) = (self.bed(), self.manner(self.schedule, None));
                     let at = Some(planting.index);
-                    own = Prepared::until(self.setting, self.index, bed, self.applied, manner, at);
+                    own = Prepared::of(self.setting, self.index, bed, self.applied, manner, at);
                     &own
                 }
             };

@@ -188,7 +188,7 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
         |index: usize| -> Vec<&Applied> { applied.iter().filter(|one| one.bed == index).collect() };
     let manner = bed::Manner { choices: Some(choices), ..bed::Manner::default() };
     let prepared: Vec<Prepared<'_>> = (0..season.beds.len())
-        .map(|index| Prepared::of(setting, index, &season.beds[index], &here(index), manner))
+        .map(|index| Prepared::of(setting, index, &season.beds[index], &here(index), manner, None))
         .collect();
     let with = |index: usize, schedule: &solved::Schedule| {
         let manner = bed::Manner { schedule: Some(schedule), ..manner };

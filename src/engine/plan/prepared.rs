@@ -33,25 +33,15 @@ pub(super) struct Prepared<'a> {
 }
 
 impl<'a> Prepared<'a> {
-    /// Prepares a bed, with the dressings of all but its last plantings as asked.
+    /// Prepares a bed, with the dressings of all but its last plantings as asked; no further than to the
+    /// dressing of one planting, where one is given.
     pub(super) fn of(
         setting: &'a Setting<'a>,
         index: usize,
         bed: &'a Bed,
         applied: &[&Applied],
         asked: Manner<'a>,
-    ) -> Self {
-        Self::until(setting, index, bed, applied, asked, None)
-    }
-
-    /// The same, no further than to the dressing of one planting, where one is given.
-    pub(super) fn until(
-        setting: &'a Setting<'a>,
-        index: usize,
-        bed: &'a Bed,
-        applied: &[&Applied],
-        asked: Manner<'a>,
-        planting: Option<usize>,
+        until: Option<usize>,
     ) -> Self {
         let draft = draft(setting, index, bed, applied);
         let (mut phosphate, mut potash) = mineral_budgets(&draft);
@@ -63,7 +53,7 @@ impl<'a> Prepared<'a> {
                 course.dress_all(&draft, waiting, &mut phosphate, &mut potash);
             }
             last = Some(course.feed(&draft, group, &mut phosphate, &mut potash));
-            if planting.is_some_and(|planting| group.1.contains(&planting)) {
+            if until.is_some_and(|planting| group.1.contains(&planting)) {
                 break;
             }
         }
@@ -78,40 +68,41 @@ impl<'a> Prepared<'a> {
 
     /// What the plantings up to the last ones ask of the solved plan, dressed as asked.
     pub(super) fn asks(&self, asked: Manner<'_>) -> Vec<Request> {
-        let mut course = self.course.clone();
-        let (mut phosphate, mut potash) = (self.phosphate.clone(), self.potash.clone());
-        course.asked = asked;
-        if let Some(waiting) = &self.last {
-            course.dress_all(&self.draft, waiting, &mut phosphate, &mut potash);
-        }
-        course.requests
+        self.dressed(asked, None).course.requests
     }
 
     /// Dresses the last plantings as asked, and puts the plan together.
     pub(super) fn planned(&self, asked: Manner<'_>) -> Planned {
-        let (draft, mut course) = (&self.draft, self.course.clone());
-        let (mut phosphate, mut potash) = (self.phosphate.clone(), self.potash.clone());
-        course.asked = asked;
         let plain = self.alone && asked.trial.is_none() && !asked.survey;
-        course.known = self.requests.get().filter(|_| plain).map(Vec::as_slice);
-        if let Some(waiting) = &self.last {
-            course.dress_all(draft, waiting, &mut phosphate, &mut potash);
-        }
-        let planned = finished(draft, course, phosphate, potash);
+        let known = self.requests.get().filter(|_| plain).map(Vec::as_slice);
+        let planned = finished(&self.draft, self.dressed(asked, known));
         if plain {
             self.requests.get_or_init(|| planned.requests.clone());
         }
         planned
     }
+
+    fn dressed<'b>(&'b self, asked: Manner<'b>, known: Option<&'b [Request]>) -> Dressed<'b> {
+        let (mut course, mut phosphate, mut potash) =
+            (self.course.clone(), self.phosphate.clone(), self.potash.clone());
+        (course.asked, course.known) = (asked, known);
+        if let Some(waiting) = &self.last {
+            course.dress_all(&self.draft, waiting, &mut phosphate, &mut potash);
+        }
+        Dressed { course, phosphate, potash }
+    }
+}
+
+/// A bed once its last plantings are dressed.
+struct Dressed<'a> {
+    course: Course<'a>,
+    phosphate: MineralBudget,
+    potash: MineralBudget,
 }
 
 /// Puts the plan of a bed together once all is spread.
-fn finished(
-    draft: &Draft<'_>,
-    course: Course<'_>,
-    mut phosphate: MineralBudget,
-    mut potash: MineralBudget,
-) -> Planned {
+fn finished(draft: &Draft<'_>, dressed: Dressed<'_>) -> Planned {
+    let Dressed { course, mut phosphate, mut potash } = dressed;
     let Draft { setting, index, bed, .. } = draft;
     let Course { mut doses, plans, mut notes, requests, minerals_given, open, .. } = course;
     doses.sort_by_key(|dose| (dose.date, dose.purpose, dose.planting));
