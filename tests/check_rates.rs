@@ -58,7 +58,7 @@ fn check(season: &Season, ppm: Option<Decimal>, budget: Option<i64>) -> Outcome 
     let answer = answer(bedside.ask(&signs, seen, false)).expect("no conflict");
     let rescue = answer.dose.as_ref().map(|dose| &dose.rescue);
     if let Some(rescue) = rescue {
-        assert!(disagreements(rescue.nitrogen.step()).is_empty());
+        assert!(disagreements(&rescue.nitrogen.step()).is_empty());
     }
     let rate = rescue.and_then(|rescue| rescue.rate.as_ref());
     let offers = answer.dose.iter().flat_map(|dose| &dose.offers);
@@ -159,6 +159,6 @@ fn the_budget_of_a_day_ends_as_the_seasons_budget() {
         assert!(off < Decimal::new(1, 6), "{crop}: off by {off} kg");
         let eve = budget_today(&setting, planting, planting.life.planted).expect("open ground");
         assert!(eve.value() < Rate::from_kg_per_ha(5.into()), "{crop}");
-        assert!(disagreements(end.step()).is_empty());
+        assert!(disagreements(&end.step()).is_empty());
     }
 }

@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::common::{About, Look};
-use super::plan::{planned, write_json};
+use super::plan::{planned_for, write_json};
 use super::{Failure, Format};
 use crate::engine::shopping;
 use crate::report::plan::buy_page;
@@ -26,7 +26,7 @@ const FORMATS: &[Format] =
 /// Runs `buy`.
 pub(super) fn run(args: &BuyArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned(&args.about)?;
+    let planned = planned_for(&args.about, format)?;
     let reported = planned.reported(&args.about);
     let answer = shopping::list(reported.season, reported.plan, reported.today);
     match format {

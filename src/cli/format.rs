@@ -35,6 +35,11 @@ impl Format {
         }
     }
 
+    /// Whether an answer about a plan names the steps of its figures; all others show values alone.
+    pub(super) fn names_steps(self) -> bool {
+        matches!(self, Self::Csv | Self::Html)
+    }
+
     /// Reads the formats a command has, so that its help names them and no others.
     pub(super) fn only(allowed: &'static [Self]) -> impl TypedValueParser<Value = Self> {
         let values = allowed.iter().filter_map(ValueEnum::to_possible_value);

@@ -12,6 +12,7 @@ use crate::calendar::Date;
 use crate::engine::against::{Against, against};
 use crate::engine::plan::{BedPlan, Plan, plan, plan_advised, plan_compared};
 use crate::engine::setting::{Trials, window};
+use crate::figure::without_workings;
 use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
 use crate::report::explain::Places;
@@ -74,20 +75,27 @@ pub(super) struct Planned {
     against: OnceCell<Vec<Against>>,
 }
 
-/// Reads the season and plans it.
+/// Reads the season and plans it, each figure with its workings.
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
-    planned_by(about, plan)
+    planned_by(about, true, plan)
+}
+
+/// Reads the season and plans it as far as an answer in this format shows it.
+pub(super) fn planned_for(about: &About, format: Format) -> Result<Planned, Failure> {
+    planned_by(about, format.names_steps(), plan)
 }
 
 fn planned_by(
     about: &About,
+    workings: bool,
     plan: impl FnOnce(&Season, UnitSystem, Option<Date>, &[Applied]) -> Plan,
 ) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
     let today = about.day_of(loaded.season.garden.year.value)?;
-    let plan = plan(&loaded.season, system, today, &applied);
+    let plan = || plan(&loaded.season, system, today, &applied);
+    let plan = if workings { plan() } else { without_workings(plan) };
     Ok(Planned { today, loaded, plan, applied, against: OnceCell::new() })
 }
 
@@ -159,9 +167,10 @@ fn trials(format: Format) -> Trials {
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, |season, units, today, applied| {
-        plan_advised(season, units, today, applied, trials(format))
-    })?;
+    let planned =
+        planned_by(&args.about, format.names_steps(), |season, units, today, applied| {
+            plan_advised(season, units, today, applied, trials(format))
+        })?;
     let reported = planned.reported(&args.about);
     let written = match format {
         Format::Json => write_json(&args.look, reports::json(&reported)),
@@ -180,9 +189,10 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, |season, units, today, applied| {
-        plan_compared(season, units, today, applied, trials(format))
-    })?;
+    let planned =
+        planned_by(&args.about, format.names_steps(), |season, units, today, applied| {
+            plan_compared(season, units, today, applied, trials(format))
+        })?;
     let bed = planned.bed(&args.bed)?;
     let reported = planned.reported(&args.about);
     match format {
@@ -198,7 +208,7 @@ pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
 /// Runs `work`.
 pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned(&args.about)?;
+    let planned = planned_for(&args.about, format)?;
     let reported = planned.reported(&args.about);
     match format {
         Format::Json => write_json(&args.look, reports::work_json(&reported)),

@@ -1,13 +1,11 @@
 //! What a weight of material holds, and how its nitrogen comes free.
 
-use std::rc::Rc;
-
 use rust_decimal::Decimal;
 
 use super::release::Release;
 use super::rules;
 use crate::catalogue::{self, Basis, Feedstock, Material, PoolClass};
-use crate::figure::{Figure, Step};
+use crate::figure::Figure;
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::{Area, Density, Mass, Quantity, Share, to_float};
 use crate::season::{Measure, Placed, Said, Stuff, WorkedIn};
@@ -21,7 +19,7 @@ pub struct Content {
     pub release: ReleaseRange,
     /// The first-season share its organic nitrogen is scaled to, said or listed; nothing where all
     /// of it is mineral.
-    pub first_season: Option<Rc<Step>>,
+    pub first_season: Option<Figure<Share>>,
 }
 
 /// The release of a material: its likely low and high end, and the typical one plans are made with.
@@ -95,7 +93,7 @@ fn label_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
 
 fn listed<Q: Quantity>(
     material: &Material,
-    label: impl Into<std::borrow::Cow<'static, str>>,
+    label: impl crate::figure::Label,
     value: Q,
     field: &str,
 ) -> Figure<Q> {
@@ -168,17 +166,17 @@ pub fn phosphate_available(stuff: &Stuff, low_soil: bool) -> Option<Figure<Share
     })
 }
 
-/// The typical first-season share of nitrogen, as a step.
-fn first_season(stuff: &Stuff) -> Option<Rc<Step>> {
+/// The typical first-season share of nitrogen.
+fn first_season(stuff: &Stuff) -> Option<Figure<Share>> {
     let material = &stuff.material;
     material.pools?;
     let label = "share that comes free in a first season";
     if let Some(said) = stuff.overrides.release {
-        return Some(Figure::said(label, said.value, said.place).step().clone());
+        return Some(Figure::said(label, said.value, said.place));
     }
     let listed = material.release.as_ref()?;
     let share = Share::from_percent(listed.typical.0);
-    Some(self::listed(material, label, share, "release").step().clone())
+    Some(self::listed(material, label, share, "release"))
 }
 
 fn release_range(stuff: &Stuff, handling: Handling) -> ReleaseRange {

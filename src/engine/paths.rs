@@ -39,7 +39,7 @@ pub fn of_bed(bed: &BedPlan) -> Vec<Located> {
     }
     for (at, dose) in bed.doses.iter().enumerate() {
         if dose.purpose == Purpose::BeforePlanting {
-            list.out.push(Located { path: dose_path(bed, at), step: dose.weight.step().clone() });
+            list.out.push(Located { path: dose_path(bed, at), step: dose.weight.step() });
         }
     }
     list.out
@@ -68,7 +68,7 @@ struct List {
 impl List {
     fn add<Q: Quantity>(&mut self, tail: &str, figure: &Figure<Q>) {
         let path = format!("{}/{tail}", self.base);
-        self.out.push(Located { path, step: figure.step().clone() });
+        self.out.push(Located { path, step: figure.step() });
     }
 }
 
@@ -106,10 +106,10 @@ fn of_planting(list: &mut List, bed: &BedPlan, planting: &PlantingPlan) {
     for (at, dose) in bed.doses.iter().enumerate() {
         if dose.planting == Some(planting.index) {
             let path = dose_path(bed, at);
-            list.out.push(Located { path: path.clone(), step: dose.weight.step().clone() });
+            list.out.push(Located { path: path.clone(), step: dose.weight.step() });
             for (_, counts) in &dose.counts {
                 let path = format!("{path}/nitrogen");
-                list.out.push(Located { path, step: counts.step().clone() });
+                list.out.push(Located { path, step: counts.step() });
             }
         }
     }

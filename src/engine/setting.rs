@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
+use rust_decimal::Decimal;
+
 use super::climate::Climate;
 use super::rules;
 use crate::calendar::{Date, Weekday};
@@ -93,9 +95,14 @@ impl<'a> Setting<'a> {
         self.season.garden.visit_day.map_or(Weekday::Saturday, |day| day.value)
     }
 
-    /// Thermal days after `from` up to and with `to`, as a step of a derivation.
+    /// Thermal days after `from` up to and with `to`.
+    pub fn thermal_days(&self, from: Date, to: Date) -> Decimal {
+        share_from_float(self.climate.thermal_days(from, to))
+    }
+
+    /// The same, as a step of a derivation.
     pub fn thermal_step(&self, from: Date, to: Date) -> Rc<Step> {
-        let days = share_from_float(self.climate.thermal_days(from, to));
+        let days = self.thermal_days(from, to);
         let mut operands = self.climate_steps.clone();
         operands.push(date_step("after", from));
         operands.push(date_step("up to", to));
@@ -113,19 +120,21 @@ impl<'a> Setting<'a> {
     /// only days of the season's year.
     pub fn year_share(&self, from: Date, to: Date) -> Figure<Share> {
         let before_year = self.new_year() - 1;
-        let part = self.thermal_step(from.max(before_year), to);
-        let whole = self.thermal_step(before_year, self.year_end());
+        let (part, whole) = ((from.max(before_year), to), (before_year, self.year_end()));
+        let days = |(from, to)| self.thermal_days(from, to);
         Figure::computed(
             "share of the year's soil time",
             &rules::THERMAL_TIME,
-            vec![part, whole],
-            |of| {
-                let share =
-                    if of[1].base.is_zero() { Share::ZERO.base() } else { of[0].base / of[1].base };
-                Amount { kind: Kind::Share, base: share.round_dp(9) }
-            },
+            share_of_time(days(part), days(whole)),
+            || vec![self.thermal_step(part.0, part.1), self.thermal_step(whole.0, whole.1)],
+            |of| share_of_time(of[0].base, of[1].base).amount(),
         )
     }
+}
+
+fn share_of_time(part: Decimal, whole: Decimal) -> Share {
+    let share = if whole.is_zero() { Decimal::ZERO } else { (part / whole).round_dp(9) };
+    Share::from_fraction(share)
 }
 
 fn leap(year: i16) -> bool {

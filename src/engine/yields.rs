@@ -18,6 +18,8 @@ pub struct YieldUsed {
     pub may_raise: bool,
     /// Whether the grower said it; else it is among the assumptions.
     pub said: bool,
+    /// Whether it is the garden chart's.
+    pub from_chart: bool,
 }
 
 /// The yield that the nitrogen need of a supply row is reckoned at.
@@ -33,8 +35,11 @@ pub fn for_supply(planting: &Planting, supply: &Supply) -> YieldUsed {
             .or_else(|| chart.per_plant_scales.then(|| per_plant(crop, chart)).flatten())
     });
     match from_chart {
-        Some(rate) => YieldUsed { rate, may_raise: false, said: false },
-        None => YieldUsed { rate: reference(crop, supply), may_raise: false, said: wants_row },
+        Some(rate) => YieldUsed { rate, may_raise: false, said: false, from_chart: true },
+        None => {
+            let rate = reference(crop, supply);
+            YieldUsed { rate, may_raise: false, said: wants_row, from_chart: false }
+        }
     }
 }
 
@@ -56,7 +61,7 @@ pub fn for_removal(planting: &Planting) -> Option<YieldUsed> {
 fn chart_yield(crop: &Crop) -> Option<YieldUsed> {
     let chart = crop.chart.as_ref()?;
     let rate = per_row(crop, chart).or_else(|| per_plant(crop, chart))?;
-    Some(YieldUsed { rate, may_raise: false, said: false })
+    Some(YieldUsed { rate, may_raise: false, said: false, from_chart: true })
 }
 
 /// The reference yield of a supply row.
@@ -85,7 +90,7 @@ fn own(planting: &Planting, crop: &Crop) -> Option<YieldUsed> {
             (each.over(&area)?.called(label), false)
         }
     };
-    Some(YieldUsed { rate, may_raise, said: true })
+    Some(YieldUsed { rate, may_raise, said: true, from_chart: false })
 }
 
 fn spacing_between(planting: &Planting, crop: &Crop) -> Option<Figure<Length>> {

@@ -77,13 +77,13 @@ mod tests {
         let product = short.over(&share).expect("a share above zero");
         let weighed = product.rounded(Mass::from_oz(d("1"))).by("dose", &NEED);
         assert_eq!(weighed.value(), Mass::from_oz(d("31")));
-        assert!(disagreements(weighed.step()).is_empty());
+        assert!(disagreements(&weighed.step()).is_empty());
     }
 
     #[test]
     fn a_wrong_step_is_found() {
         let part = Figure::asked("part", Mass::from_kg(d("2")));
-        let mut step = (**Figure::total([&part, &part]).step()).clone();
+        let mut step = (*Figure::total([&part, &part]).step()).clone();
         step.amount.base = d("5");
         assert_eq!(disagreements(&Rc::new(step)).len(), 1);
     }
@@ -94,7 +94,7 @@ mod tests {
         let again = part.clone().by("the same, renamed", &NEED);
         assert_eq!(part.step().label.as_deref(), Some("part"));
         assert_eq!(again.step().label.as_deref(), Some("the same, renamed"));
-        assert!(disagreements(again.step()).is_empty());
+        assert!(disagreements(&again.step()).is_empty());
     }
 
     #[test]
@@ -104,9 +104,11 @@ mod tests {
             base: amounts[0].base / Decimal::from(2),
         };
         let whole = Figure::asked("whole", Share::WHOLE);
-        let figure: Figure<Share> =
-            Figure::computed("half", &NEED, vec![whole.step().clone()], half);
-        assert_eq!(figure.value(), Share::from_percent(d("50")));
-        assert!(disagreements(figure.step()).is_empty());
+        let computed = |percent| {
+            let value = Share::from_percent(d(percent));
+            Figure::computed("half", &NEED, value, || vec![whole.step()], half)
+        };
+        assert!(disagreements(&computed("50").step()).is_empty());
+        assert_eq!(disagreements(&computed("51").step()).len(), 1);
     }
 }

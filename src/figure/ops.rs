@@ -1,109 +1,107 @@
 //! Figures and their arithmetic.
 
-use std::borrow::Cow;
 use std::ops::{Add, Div, Mul, Sub};
 use std::rc::Rc;
 
 use rust_decimal::Decimal;
 
+use super::label::Label;
 use super::rule::Rule;
 use super::step::{Again, Origin, Place, Step, Why};
-use crate::quantity::{Amount, Positive, Quantity, Share, floor_to, over, round_to, settle};
+use super::workings;
+use crate::quantity::{Positive, Quantity, Share, floor_to, over, round_to, settle};
 
-/// A quantity that knows how it was reached.
+/// A quantity that knows how it was reached, unless it was reckoned [without workings].
+///
+/// [without workings]: super::without_workings
 #[derive(Clone, Debug)]
 pub struct Figure<Q> {
     value: Q,
-    step: Rc<Step>,
+    /// The likely low and high end, where one is noted; few figures have one.
+    range: Option<Box<(Q, Q)>>,
+    step: Option<Rc<Step>>,
 }
 
 impl<Q: Quantity> Figure<Q> {
-    fn unnamed(value: Q, why: Why) -> Self {
-        let step = Step { label: None, rule: None, amount: value.amount(), range: None, why };
-        Self { value, step: Rc::new(step) }
+    /// A figure reached so; `why` is asked only where workings are kept.
+    fn reached(value: Q, why: impl FnOnce() -> Why) -> Self {
+        let amount = value.amount();
+        let step = workings::kept()
+            .then(|| Rc::new(Step { label: None, rule: None, amount, range: None, why: why() }));
+        Self { value, range: None, step }
     }
 
     fn leaf(
-        label: impl Into<Cow<'static, str>>,
+        label: impl Label,
         value: Q,
-        origin: Origin,
+        origin: impl FnOnce() -> Origin,
         rule: Option<&'static Rule>,
     ) -> Self {
-        Self { value, step: Step::leaf(label, value.amount(), origin, rule) }
+        let step = workings::kept().then(|| Step::leaf(label, value.amount(), origin(), rule));
+        Self { value, range: None, step }
     }
 
     /// A value that the grower said, at this place of the season file.
-    pub fn said(label: impl Into<Cow<'static, str>>, value: Q, place: Place) -> Self {
-        Self::leaf(label, value, Origin::Said(place), None)
+    pub fn said(label: impl Label, value: Q, place: Place) -> Self {
+        Self::leaf(label, value, || Origin::Said(place), None)
     }
 
     /// A value listed in the catalogue, with the id of its source.
     pub fn listed(
-        label: impl Into<Cow<'static, str>>,
+        label: impl Label,
         value: Q,
         list: &'static str,
         entry: &str,
         source: &str,
     ) -> Self {
-        let origin = Origin::Listed { list, entry: entry.into(), source: source.into() };
+        let origin = || Origin::Listed { list, entry: entry.into(), source: source.into() };
         Self::leaf(label, value, origin, None)
     }
 
     /// A value that a rule fixes, such as a default.
-    pub fn fixed(label: impl Into<Cow<'static, str>>, value: Q, rule: &'static Rule) -> Self {
-        Self::leaf(label, value, Origin::Fixed, Some(rule))
+    pub fn fixed(label: impl Label, value: Q, rule: &'static Rule) -> Self {
+        Self::leaf(label, value, || Origin::Fixed, Some(rule))
     }
 
     /// A value given on the command line.
-    pub fn asked(label: impl Into<Cow<'static, str>>, value: Q) -> Self {
-        Self::leaf(label, value, Origin::Asked, None)
+    pub fn asked(label: impl Label, value: Q) -> Self {
+        Self::leaf(label, value, || Origin::Asked, None)
     }
 
     /// A value written down in the record, on this line.
-    pub fn recorded(label: impl Into<Cow<'static, str>>, value: Q, line: u32) -> Self {
-        Self::leaf(label, value, Origin::Recorded { line }, None)
+    pub fn recorded(label: impl Label, value: Q, line: u32) -> Self {
+        Self::leaf(label, value, || Origin::Recorded { line }, None)
     }
 
-    /// The result of a numeric engine, with its operands and how to reckon it again.
+    /// The result of a numeric engine; its operands, and how to reckon it again from them, which must
+    /// come to the same. The operands are asked for only where workings are kept.
     pub fn computed(
-        label: impl Into<Cow<'static, str>>,
-        rule: &'static Rule,
-        operands: Vec<Rc<Step>>,
-        again: Again,
-    ) -> Self {
-        let amounts: Vec<Amount> = operands.iter().map(|operand| operand.amount).collect();
-        let value = Q::from_base(again(&amounts).base);
-        let why = Why::Computed { operands, again };
-        Self::unnamed(value, why).by(label, rule)
-    }
-
-    /// The result of a numeric engine reckoned by a quicker way than `again`, which must agree.
-    pub fn reckoned(
-        label: impl Into<Cow<'static, str>>,
+        label: impl Label,
         rule: &'static Rule,
         value: Q,
-        operands: Vec<Rc<Step>>,
+        operands: impl FnOnce() -> Vec<Rc<Step>>,
         again: Again,
     ) -> Self {
-        Self::unnamed(value, Why::Computed { operands, again }).by(label, rule)
+        Self::reached(value, || Why::Computed { operands: operands(), again }).by(label, rule)
     }
 
     /// All of them added up; nothing adds up to zero.
     pub fn total<'a>(all: impl IntoIterator<Item = &'a Self>) -> Self {
-        let parts: Vec<&Self> = all.into_iter().collect();
-        let bases = parts.iter().map(|part| part.value.base());
-        let base = bases.fold(Decimal::ZERO, Decimal::saturating_add);
-        Self::unnamed(
-            Q::from_base(base),
-            Why::Sum(parts.iter().map(|part| part.step.clone()).collect()),
-        )
+        let (mut base, mut parts) = (Decimal::ZERO, Vec::new());
+        for part in all {
+            base = base.saturating_add(part.value.base());
+            if workings::kept() {
+                parts.push(part.step());
+            }
+        }
+        Self::reached(Q::from_base(base), || Why::Sum(parts))
     }
 
     /// The smallest of them, the first among equals. Needs at least one.
     pub fn least(first: &Self, rest: &[&Self]) -> Self {
         let value =
             rest.iter().fold(first.value, |low, one| if one.value < low { one.value } else { low });
-        Self::unnamed(value, Why::Least(Self::steps(first, rest)))
+        Self::reached(value, || Why::Least(Self::steps(first, rest)))
     }
 
     /// The largest of them, the first among equals. Needs at least one.
@@ -111,17 +109,19 @@ impl<Q: Quantity> Figure<Q> {
         let value = rest
             .iter()
             .fold(first.value, |high, one| if one.value > high { one.value } else { high });
-        Self::unnamed(value, Why::Greatest(Self::steps(first, rest)))
+        Self::reached(value, || Why::Greatest(Self::steps(first, rest)))
     }
 
     fn steps(first: &Self, rest: &[&Self]) -> Vec<Rc<Step>> {
-        std::iter::once(first).chain(rest.iter().copied()).map(|one| one.step.clone()).collect()
+        std::iter::once(first).chain(rest.iter().copied()).map(Self::step).collect()
     }
 
     /// This one, taken among others for a stated reason.
     pub fn chosen(&self, because: &'static str, others: &[&Self]) -> Self {
-        let others = others.iter().map(|other| other.step.clone()).collect();
-        Self::unnamed(self.value, Why::Chosen { taken: self.step.clone(), because, others })
+        Self::reached(self.value, || {
+            let others = others.iter().map(|other| other.step()).collect();
+            Why::Chosen { taken: self.step(), because, others }
+        })
     }
 
     /// The figure, not below zero. What is already zero or more stays as it is.
@@ -129,61 +129,60 @@ impl<Q: Quantity> Figure<Q> {
         if self.value >= Q::ZERO {
             return self.clone();
         }
-        Self::unnamed(Q::ZERO, Why::Floored(self.step.clone()))
+        Self::reached(Q::ZERO, || Why::Floored(self.step()))
     }
 
     /// Rounded to a multiple of the step, halves away from zero.
     pub fn rounded(&self, to: Q) -> Self {
         let value = Q::from_base(round_to(self.value.base(), to.base()));
-        Self::unnamed(value, Why::Rounded { of: self.step.clone(), to: to.amount(), down: false })
+        let to = to.amount();
+        Self::reached(value, || Why::Rounded { of: self.step(), to, down: false })
     }
 
     /// Rounded down to a multiple of the step.
     pub fn rounded_down(&self, to: Q) -> Self {
         let value = Q::from_base(floor_to(self.value.base(), to.base()));
-        Self::unnamed(value, Why::Rounded { of: self.step.clone(), to: to.amount(), down: true })
+        let to = to.amount();
+        Self::reached(value, || Why::Rounded { of: self.step(), to, down: true })
     }
 
     /// Names the figure and ties it to the rule that justifies it.
-    pub fn by(self, label: impl Into<Cow<'static, str>>, rule: &'static Rule) -> Self {
+    pub fn by(self, label: impl Label, rule: &'static Rule) -> Self {
         self.named(label, Some(rule))
     }
 
     /// Names the figure.
-    pub fn called(self, label: impl Into<Cow<'static, str>>) -> Self {
+    pub fn called(self, label: impl Label) -> Self {
         self.named(label, None)
     }
 
-    fn named(self, label: impl Into<Cow<'static, str>>, rule: Option<&'static Rule>) -> Self {
-        let label = Some(label.into());
-        let mut step = self.step;
-        match Rc::get_mut(&mut step) {
-            Some(own) if own.label.is_none() => (own.label, own.rule) = (label, rule),
-            _ => step = Self::wrapped(label, rule, step),
+    fn named(mut self, label: impl Label, rule: Option<&'static Rule>) -> Self {
+        if let Some(step) = &mut self.step {
+            let label = Some(label.text());
+            match Rc::get_mut(step) {
+                Some(own) if own.label.is_none() => (own.label, own.rule) = (label, rule),
+                _ => {
+                    let (amount, range) = (step.amount, step.range.clone());
+                    let why = Why::Same(Rc::clone(step));
+                    *step = Rc::new(Step { label, rule, amount, range, why });
+                }
+            }
         }
-        Self { value: self.value, step }
-    }
-
-    fn wrapped(
-        label: Option<Cow<'static, str>>,
-        rule: Option<&'static Rule>,
-        step: Rc<Step>,
-    ) -> Rc<Step> {
-        let (amount, range) = (step.amount, step.range.clone());
-        Rc::new(Step { label, rule, amount, range, why: Why::Same(step) })
+        self
     }
 
     /// Notes the likely low and high end.
     pub fn between(mut self, low: Q, high: Q) -> Self {
-        Rc::make_mut(&mut self.step).range = Some(Box::new((low.amount(), high.amount())));
+        self.range = Some(Box::new((low, high)));
+        if let Some(step) = &mut self.step {
+            Rc::make_mut(step).range = Some(Box::new((low.amount(), high.amount())));
+        }
         self
     }
 
     /// The likely low and high end; the value itself where no range is noted.
     pub fn range(&self) -> (Q, Q) {
-        self.step.range.as_deref().map_or((self.value, self.value), |(low, high)| {
-            (Q::from_base(low.base), Q::from_base(high.base))
-        })
+        self.range.as_deref().map_or((self.value, self.value), |(low, high)| (*low, *high))
     }
 
     /// The quotient, or nothing where the divisor is not above zero.
@@ -194,14 +193,14 @@ impl<Q: Quantity> Figure<Q> {
         Q::Output: Quantity,
     {
         let value = self.value / Positive::new(divisor.value)?;
-        Some(Figure::unnamed(value, Why::Quotient(self.step.clone(), divisor.step.clone())))
+        Some(Figure::reached(value, || Why::Quotient(self.step(), divisor.step())))
     }
 
     /// The ratio of two figures of one kind, or nothing where the divisor is not above zero.
     pub fn ratio_to(&self, whole: &Self) -> Option<Figure<Share>> {
         (whole.value > Q::ZERO).then(|| {
             let value = Share::from_fraction(over(self.value.base(), whole.value.base()));
-            Figure::unnamed(value, Why::Quotient(self.step.clone(), whole.step.clone()))
+            Figure::reached(value, || Why::Quotient(self.step(), whole.step()))
         })
     }
 
@@ -215,9 +214,10 @@ impl<Q: Quantity> Figure<Q> {
         settle(self.value.base()).is_zero()
     }
 
-    /// The step that reached it.
-    pub fn step(&self) -> &Rc<Step> {
-        &self.step
+    /// The step that reached it; where no workings were kept, one that holds its value alone.
+    pub fn step(&self) -> Rc<Step> {
+        let bare = || Step::leaf("reckoned", self.value.amount(), Origin::Unkept, None);
+        self.step.clone().unwrap_or_else(bare)
     }
 }
 
@@ -231,8 +231,8 @@ macro_rules! lift {
         {
             type Output = Figure<A::Output>;
             fn $method(self, other: &Figure<B>) -> Self::Output {
-                let why = Why::$why(self.step.clone(), other.step.clone());
-                Figure::unnamed(self.value.$method(other.value), why)
+                let value = self.value.$method(other.value);
+                Figure::reached(value, || Why::$why(self.step(), other.step()))
             }
         }
     };

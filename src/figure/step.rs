@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::rc::Rc;
 
+use super::label::Label;
 use super::rule::Rule;
 use crate::quantity::Amount;
 
@@ -40,6 +41,8 @@ pub enum Origin {
     Asked,
     /// The calendar: a date or a count of days.
     Calendar,
+    /// Reckoned without workings.
+    Unkept,
 }
 
 /// Reckons the value of a computed step again from its operands.
@@ -111,13 +114,13 @@ pub struct Step {
 impl Step {
     /// Makes a leaf that is no typed quantity, such as a date or a count.
     pub fn leaf(
-        label: impl Into<Cow<'static, str>>,
+        label: impl Label,
         amount: Amount,
         origin: Origin,
         rule: Option<&'static Rule>,
     ) -> Rc<Self> {
         Rc::new(Self {
-            label: Some(label.into()),
+            label: Some(label.text()),
             rule,
             amount,
             range: None,

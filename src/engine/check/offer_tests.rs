@@ -96,7 +96,7 @@ fn one_offer_for_each_speed_the_chosen_first() {
     let offers = offers(&rescue(Mass::from_lb(d("0.1"))), &ground, &all, UnitSystem::Us);
     let names: Vec<&str> = offers.iter().map(|offer| offer.name.as_str()).collect();
     assert_eq!(names, ["feather meal", "urea", "calcium nitrate"]);
-    assert!(offers.iter().all(|offer| disagreements(offer.weight.step()).is_empty()));
+    assert!(offers.iter().all(|offer| disagreements(&offer.weight.step()).is_empty()));
 }
 
 #[test]

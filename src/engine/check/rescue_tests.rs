@@ -37,7 +37,7 @@ fn the_dose_lifts_nitrate_to_the_critical_level_within_its_bounds() {
         let need = need(Some(found), None);
         let (figure, basis) = rate(&need);
         assert_eq!((lb(&need), basis), (dose_lb.into(), Basis::Nitrate), "{found} ppm");
-        assert!(disagreements(figure.step()).is_empty());
+        assert!(disagreements(&figure.step()).is_empty());
     }
 }
 

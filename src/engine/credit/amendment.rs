@@ -11,7 +11,8 @@ use crate::engine::setting::{Setting, date_step};
 use crate::figure::{Figure, Origin, Place, Step};
 use crate::nutrient::Nutrient;
 use crate::quantity::{
-    Amount, Area, Kind, Mass, Rate, Share, constant_from_float, share_from_float, to_float,
+    Amount, Area, Kind, Mass, Quantity, Rate, Share, constant_from_float, share_from_float,
+    to_float,
 };
 use crate::record::Applied;
 use crate::season::{Amendment, Bed, Placed, Said, Stuff, slug};
@@ -121,17 +122,30 @@ pub fn released_share(
         let share = if after < on && on <= to { Share::WHOLE } else { Share::ZERO };
         return Figure::fixed("counts at once", share, &rules::RELEASE);
     }
-    // Exact copies of the floats that the curve is made of.
-    let number = |label: &'static str, value: f64| {
-        let base = constant_from_float(value);
-        Step::leaf(label, Amount { kind: Kind::Count, base }, Origin::Fixed, Some(&rules::RELEASE))
+    // Release stands still in winter, so the days that run are not plain calendar days.
+    let run = release::Run::from(&setting.climate, on);
+    let ran = |day: Date| {
+        if day < on {
+            Decimal::NEGATIVE_ONE
+        } else {
+            share_from_float(run.days(&setting.climate, day))
+        }
     };
-    let time = |label: &'static str, day: Date| {
+    let (before, by_then) = (ran(after), ran(to));
+    // The curve is made of these numbers as they are shown.
+    let made_of = [
+        ("mineral share", release.mineral),
+        ("quick pool", release.fast),
+        ("its rate a day", release.fast_rate),
+        ("slow pool", release.slow),
+        ("its rate a day", release.slow_rate),
+    ]
+    .map(|(label, value)| (label, constant_from_float(value)));
+    let share = share_released(before, by_then, made_of.map(|(_, number)| number));
+    let time = |label: &'static str, day: Date, days: Decimal| {
         if day < on {
             return Step::leaf(label, Amount::count(-1), Origin::Calendar, None);
         }
-        // Release stands still in winter, so the days that run are not plain calendar days.
-        let days = share_from_float(release::run_days(&setting.climate, on, day));
         let amount = Amount { kind: Kind::Count, base: days };
         let whole = setting.thermal_step(on, day);
         if whole.amount == amount {
@@ -140,32 +154,33 @@ pub fn released_share(
             Step::leaf(label, amount, Origin::Calendar, Some(&rules::THERMAL_TIME))
         }
     };
-    let operands = vec![
-        date_step("spread on", on),
-        time("soil time before it counts", after),
-        time("soil time by then", to),
-        number("mineral share", release.mineral),
-        number("quick pool", release.fast),
-        number("its rate a day", release.fast_rate),
-        number("slow pool", release.slow),
-        number("its rate a day", release.slow_rate),
-    ];
-    // The share that the pools were scaled to is shown with them: it is where they come from.
-    let operands = operands.into_iter().chain(content.first_season.clone()).collect();
-    Figure::computed("share that comes free", &rules::RELEASE, operands, released_again)
+    let operands = || {
+        let mut operands = vec![
+            date_step("spread on", on),
+            time("soil time before it counts", after, before),
+            time("soil time by then", to, by_then),
+        ];
+        operands.extend(made_of.map(|(label, base)| {
+            let amount = Amount { kind: Kind::Count, base };
+            Step::leaf(label, amount, Origin::Fixed, Some(&rules::RELEASE))
+        }));
+        // The share that the pools were scaled to is shown with them: it is where they come from.
+        operands.extend(content.first_season.as_ref().map(Figure::step));
+        operands
+    };
+    Figure::computed("share that comes free", &rules::RELEASE, share, operands, |of| {
+        let made_of = std::array::from_fn(|at| of[3 + at].base);
+        share_released(of[1].base, of[2].base, made_of).amount()
+    })
 }
 
-fn released_again(of: &[Amount]) -> Amount {
-    let value = |at: usize| to_float(of[at].base);
-    let release = Release {
-        mineral: value(3),
-        fast: value(4),
-        fast_rate: value(5),
-        slow: value(6),
-        slow_rate: value(7),
-    };
-    let by = |at: usize| if of[at].base < Decimal::ZERO { 0.0 } else { release.after(value(at)) };
-    Amount { kind: Kind::Share, base: share_from_float(by(2) - by(1)) }
+/// The share that comes free between two counts of thermal days; below zero stands for before it was
+/// spread. The curve is made of its mineral share, and of size and daily rate of both its pools.
+fn share_released(before: Decimal, by_then: Decimal, made_of: [Decimal; 5]) -> Share {
+    let [mineral, fast, fast_rate, slow, slow_rate] = made_of.map(to_float);
+    let release = Release { mineral, fast, fast_rate, slow, slow_rate };
+    let by = |days: Decimal| if days < Decimal::ZERO { 0.0 } else { release.after(to_float(days)) };
+    Share::from_fraction(share_from_float(by(by_then) - by(before)))
 }
 
 /// The credits of all amendments; only those spread after a day, where one is given.

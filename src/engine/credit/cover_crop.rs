@@ -9,7 +9,8 @@ use crate::calendar::Date;
 use crate::catalogue::Crop;
 use crate::engine::area::date_said;
 use crate::engine::rules;
-use crate::figure::{Figure, Step};
+use crate::engine::setting::date_step;
+use crate::figure::Figure;
 use crate::quantity::{Amount, Area, Kind, Rate, Share};
 use crate::season::{History, Said};
 
@@ -103,18 +104,14 @@ fn in_time(plot: &Plot<'_>, killed: Said<Date>) -> Option<Figure<Share>> {
         planted - DAYS_BEFORE_PLANTING
     };
     let from = plot.reset().map_or(from, |day| from.max(day));
-    let killed_step = date_said("killed", killed);
-    let from_step =
-        Step::leaf("counts from", Amount::date(from), crate::figure::Origin::Calendar, None);
-    let share: Figure<Share> = Figure::computed(
-        "comes free in time",
-        &rules::COVER_CROP,
-        vec![killed_step, from_step],
-        |of| {
-            let late = (of[1].base - of[0].base).max(Decimal::ZERO);
-            let share = Decimal::ONE - late / Decimal::from(RELEASE_DAYS);
-            Amount { kind: Kind::Share, base: share.max(Decimal::ZERO) }
-        },
-    );
+    let again = |of: &[Amount]| {
+        let late = (of[1].base - of[0].base).max(Decimal::ZERO);
+        let share = Decimal::ONE - late / Decimal::from(RELEASE_DAYS);
+        Amount { kind: Kind::Share, base: share.max(Decimal::ZERO) }
+    };
+    let share = again(&[killed.value, from].map(Amount::date));
+    let share = Share::from_fraction(share.base);
+    let operands = || vec![date_said("killed", killed), date_step("counts from", from)];
+    let share = Figure::computed("comes free in time", &rules::COVER_CROP, share, operands, again);
     (share.value() > Share::ZERO).then_some(share)
 }

@@ -8,7 +8,7 @@ use crate::engine::life::curve_of;
 use crate::engine::rules;
 use crate::engine::setting::date_step;
 use crate::engine::timeline;
-use crate::figure::{Figure, Step, Why};
+use crate::figure::{Figure, Step};
 use crate::quantity::{Length, Mass, Quantity, Share, share_from_float, to_float};
 use crate::season::{Rain, Texture};
 
@@ -91,15 +91,12 @@ fn unused_nitrate(plot: &Plot<'_>, credits: &[&Credit], day: Date) -> Option<Fig
     let unused = Mass::from_kg(share_from_float(free - taken));
     (unused > Mass::ZERO).then(|| {
         // The curves are reckoned in floats; the value is kept with the day it is for.
-        let step = Step {
-            label: Some("nitrate free and not yet taken up".into()),
-            rule: Some(&rules::RAIN),
-            amount: unused.amount(),
-            range: None,
-            why: Why::Given(crate::figure::Origin::Calendar),
+        let operands = || {
+            let label = "nitrate free and not yet taken up";
+            let (origin, rule) = (crate::figure::Origin::Calendar, Some(&rules::RAIN));
+            vec![Step::leaf(label, unused.amount(), origin, rule), date_step("on", day)]
         };
-        let operands = vec![std::rc::Rc::new(step), date_step("on", day)];
-        Figure::computed("nitrate in reach", &rules::RAIN, operands, |of| of[0])
+        Figure::computed("nitrate in reach", &rules::RAIN, unused, operands, |of| of[0])
     })
 }
 

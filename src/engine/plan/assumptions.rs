@@ -68,10 +68,7 @@ pub(super) fn of(
     for planting in &plan.plantings {
         let name = &planting.crop.name;
         if let Some(used) = planting.yield_used.as_ref().filter(|used| !used.said) {
-            let source = match used.rate.step().rule {
-                Some(_) => "garden chart's",
-                None => "supply table's",
-            };
+            let source = if used.from_chart { "garden chart's" } else { "supply table's" };
             add(format!("the {source} yield of {name}"), OWN_YIELD);
         }
         let unknown = |nutrient: Nutrient| {

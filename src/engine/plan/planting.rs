@@ -15,7 +15,7 @@ use crate::engine::setting::date_step;
 use crate::engine::side_dress::Shortage;
 use crate::engine::yields::YieldUsed;
 use crate::figure::{Figure, Step};
-use crate::quantity::{Amount, Area, Kind, Length, Mass, Rate, Share, share_from_float};
+use crate::quantity::{Area, Length, Mass, Quantity, Rate, Share, share_from_float};
 use crate::season::Texture;
 
 use super::changes::Change;
@@ -181,16 +181,15 @@ fn need_to_come(plot: &Plot<'_>) -> (Figure<Mass>, Option<Figure<Mass>>) {
     let Some(day) = sampled else { return (plot.need.clone(), None) };
     let curve = curve_of(&plot.planting.crop.value.curve.value);
     let taken = plot.life.taken_by(&curve, &plot.setting.climate, day);
-    let amount = Amount { kind: Kind::Share, base: share_from_float(taken) };
-    let operand = Step::leaf(
-        "share taken by then, from the uptake curve",
-        amount,
-        crate::figure::Origin::Calendar,
-        Some(&rules::NEED_TO_COME),
-    );
-    let operands = vec![date_step("nitrate sampled on", day), operand];
-    let share: Figure<Share> =
-        Figure::computed("share taken before the test", &rules::NEED_TO_COME, operands, |of| of[1]);
+    let share = Share::from_fraction(share_from_float(taken));
+    let operands = || {
+        let label = "share taken by then, from the uptake curve";
+        let (origin, rule) = (crate::figure::Origin::Calendar, Some(&rules::NEED_TO_COME));
+        let taken = Step::leaf(label, share.amount(), origin, rule);
+        vec![date_step("nitrate sampled on", day), taken]
+    };
+    let label = "share taken before the test";
+    let share = Figure::computed(label, &rules::NEED_TO_COME, share, operands, |of| of[1]);
     let taken = (plot.need * &share).by("already taken", &rules::NEED_TO_COME);
     ((plot.need - &taken).by("need still to come", &rules::NEED_TO_COME), Some(taken))
 }

@@ -205,7 +205,7 @@ fn note_volume(page: &mut Page<'_>, amount: Written, density: &Figure<Density>) 
         page.units.note("volume", InUnit::Of(amount.top.into()));
         return;
     }
-    let measure = match page.units.of_step(density.step()) {
+    let measure = match page.units.of_step(&density.step()) {
         InUnit::Of(unit) => unit.below.map(|(_, unit)| unit),
         _ => None,
     };

@@ -181,7 +181,7 @@ fn part(
         return Ok((&density * volume).by(label.to_owned(), &rules::CONTENT));
     }
     let share = page.asked::<Share>(option, &content, text)?;
-    let percent = matches!(page.units.of_step(share.step()), InUnit::Of(unit) if unit == Written::plain(&units::PERCENT));
+    let percent = matches!(page.units.of_step(&share.step()), InUnit::Of(unit) if unit == Written::plain(&units::PERCENT));
     let body = if percent { nitrogen.body } else { &nitrogen.spread.weight };
     Ok((body * &share).by(label.to_owned(), &rules::CONTENT))
 }

@@ -184,7 +184,7 @@ fn shared_out(
         let density = density_of(page, from, asked.density.as_deref(), "")?;
         if let Some(volume) = weight.over(&density) {
             let volume = volume.by("volume", &rules::DENSITY);
-            let unit = match page.units.of_step(density.step()) {
+            let unit = match page.units.of_step(&density.step()) {
                 InUnit::Of(unit) => unit.below.map(|(_, unit)| InUnit::Of(unit.into())),
                 _ => None,
             };

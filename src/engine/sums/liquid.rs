@@ -50,7 +50,7 @@ pub fn liquid(asked: &Liquid, ask: &Ask<'_>) -> Result<Sum, Refusal> {
         Some(text) => {
             let times = injector(&mut page, text)?;
             let feed = (&volume * &times).by("volume of feed", &rules::INJECTOR);
-            if let InUnit::Of(unit) = page.units.of_step(volume.step()) {
+            if let InUnit::Of(unit) = page.units.of_step(&volume.step()) {
                 page.units.note("volume of feed", InUnit::Of(unit));
             }
             feed
@@ -129,7 +129,7 @@ fn read_target(page: &mut Page<'_>, text: &str) -> Result<Target, Refusal> {
     let strength = dissolved(page, "--target", &format!("{word} wanted in the feed"), &amount)?;
     let strength = if is_element {
         let factor = oxide_factor(page, nutrient);
-        let unit = page.units.of_step(strength.step());
+        let unit = page.units.of_step(&strength.step());
         let label = format!("{} wanted in the feed", nutrient.word());
         page.units.note(&label, unit);
         (&strength * &factor).by(label, &rules::ELEMENT)
@@ -234,7 +234,7 @@ fn as_element(
     strength: &Figure<Density>,
 ) -> Figure<Density> {
     let factor = oxide_factor(page, nutrient);
-    let unit = page.units.of_step(strength.step());
+    let unit = page.units.of_step(&strength.step());
     let label = format!("{} in the feed", super::from::element(nutrient));
     page.units.note(&label, unit);
     match strength.over(&factor) {

@@ -37,7 +37,7 @@ pub fn mix(asked: &Mix, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     };
     let dose = page.asked_positive::<Mass>("--dose", "dose", &asked.dose)?;
     let into = page.asked_positive::<Volume>("--into", "mix", &asked.into)?;
-    let (name, unit) = match page.units.of_step(into.step()) {
+    let (name, unit) = match page.units.of_step(&into.step()) {
         InUnit::Of(unit) if unit.system() == Some(UnitSystem::Metric) => {
             ("per litre", &units::LITRE)
         }

@@ -225,7 +225,7 @@ where
     Q: Bounded + std::ops::Mul<Share, Output = Q>,
 {
     let before = page.asked::<Q>("the amount", form.formula, amount)?;
-    let unit = page.units.of_step(before.step());
+    let unit = page.units.of_step(&before.step());
     let mut value = before;
     let fixed = |page: &mut Page<'_>, label: &'static str, value: Decimal| {
         page.units.note(label, InUnit::Count(label));

@@ -223,7 +223,7 @@ impl<'a> Page<'a> {
 
     /// Adds an answer in the unit that its figure is shown in.
     pub fn answer<Q: Quantity>(&mut self, part: Part, name: impl Into<String>, figure: &Figure<Q>) {
-        let unit = self.units.of_step(figure.step());
+        let unit = self.units.of_step(&figure.step());
         self.answer_in(part, name, figure, unit);
     }
 
@@ -235,7 +235,7 @@ impl<'a> Page<'a> {
         figure: &Figure<Q>,
         unit: InUnit,
     ) {
-        let value = Value::Worked(figure.step().clone());
+        let value = Value::Worked(figure.step());
         self.answers.push(Answer { name: name.into(), value, unit, part });
     }
 

@@ -55,8 +55,7 @@ fn said(origin: &Origin, places: &Places<'_>) -> String {
         Origin::Said(place) => format!("{}, line {}", places.file, places.line_of(place.start)),
         Origin::Recorded { line } => format!("the record, line {line}"),
         Origin::Listed { list, entry, .. } => format!("{list} list, {entry}"),
-        Origin::Fixed => String::new(),
         Origin::Asked => "as asked".to_owned(),
-        Origin::Calendar => String::new(),
+        Origin::Fixed | Origin::Calendar | Origin::Unkept => String::new(),
     }
 }

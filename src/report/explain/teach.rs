@@ -284,9 +284,11 @@ impl<'a> Teacher<'a> {
                 format!("line {}", self.places.line_of(place.start))
             }
             Origin::Recorded { line } => format!("record line {line}"),
-            Origin::Listed { .. } | Origin::Fixed | Origin::Asked | Origin::Calendar => {
-                String::new()
-            }
+            Origin::Listed { .. }
+            | Origin::Fixed
+            | Origin::Asked
+            | Origin::Calendar
+            | Origin::Unkept => String::new(),
         }
     }
 }

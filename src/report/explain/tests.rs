@@ -49,7 +49,7 @@ Lines are those of season.toml.
 1. Credits come off. [proposed here]
 2. A rate over an area is a weight. [by definition]
 ";
-    assert_eq!(told(short.step()), expected);
+    assert_eq!(told(&short.step()), expected);
 }
 
 #[test]
@@ -60,7 +60,7 @@ fn a_step_told_once_is_referred_to_and_another_name_is_folded_away() {
     let rate = Figure::asked("rate", Rate::from_lb_per_1000_ft2(d("2")));
     let need = (&rate * &ground).called("need");
     let other = (&rate * &area).called("other");
-    let text = told(Figure::total([&need, &other]).called("both").step());
+    let text = told(&Figure::total([&need, &other]).called("both").step());
     let steps: Vec<&str> = text.lines().skip(3).take(4).collect();
     let expected = [
         "1. both = 1.02 oz = need (0.51 oz, step 2) + other (0.51 oz, step 4)",
@@ -75,11 +75,11 @@ fn a_step_told_once_is_referred_to_and_another_name_is_folded_away() {
 fn parts_are_shown_close_enough_to_be_reckoned_again() {
     let third = Figure::asked("third", Mass::from_oz(d("3.33333333")));
     let sum = Figure::total([&third, &third, &third]).called("sum");
-    let text = told(sum.step());
+    let text = told(&sum.step());
     // 3.33 three times would come to 9.99.
     assert!(text.contains("1. sum = 10 oz = third (3.33 oz)"), "{text}");
     let share = Figure::asked("share", Share::from_percent(d("1.2345")));
     let part = (&Figure::asked("heap", Mass::from_lb(d("1000"))) * &share).called("part");
-    let text = told(part.step());
+    let text = told(&part.step());
     assert!(text.contains("1. part = 12.35 lb = heap (1000 lb) × share (1.235 %)"), "{text}");
 }
