@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use topdress::calendar::Date;
@@ -103,7 +103,7 @@ fn garden(dice: &mut Dice) -> Garden {
 }
 
 pub(super) fn read(text: &str) -> Season {
-    match season::read(text, Rc::new(Catalogue::new())) {
+    match season::read(text, Arc::new(Catalogue::new())) {
         Ok(season) => season,
         Err(faults) => panic!("{text}\n{faults:?}"),
     }

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use serde::Deserialize;
 use topdress::calendar::Date;
@@ -41,7 +41,7 @@ struct Expect {
 }
 
 fn read(text: &str) -> Season {
-    season::read(text, Rc::new(Catalogue::new())).unwrap_or_else(|faults| {
+    season::read(text, Arc::new(Catalogue::new())).unwrap_or_else(|faults| {
         panic!("{}", topdress::fault::render(&faults, text, "case", false))
     })
 }

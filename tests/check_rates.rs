@@ -1,7 +1,7 @@
 //! Levels of soil nitrate and rescue rates, against what is printed, for crops of the catalogue in
 //! a season of their own.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use topdress::calendar::Date;
@@ -25,7 +25,7 @@ fn season(crop: &str, manured: bool) -> Season {
          {}[[bed.planting]]\ncrop = \"{crop}\"\nplanted = 2027-05-10\nharvest = 2027-09-10\nhow = \"transplant\"\n",
         if manured { manure } else { "" }
     );
-    match topdress::season::read(&text, Rc::new(Catalogue::new())) {
+    match topdress::season::read(&text, Arc::new(Catalogue::new())) {
         Ok(season) => season,
         Err(faults) => panic!("{crop}: {faults:?}"),
     }

@@ -3,7 +3,7 @@
 //! bulletins print, in `tests/cases/two-ledgers.txt`.
 
 use std::fmt::Write as _;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::{Catalogue, Crop, LastUseful};
@@ -37,7 +37,7 @@ fn typical_season(crop: &Crop, more: &str) -> String {
     )
 }
 
-fn planned(catalogue: &Rc<Catalogue>, text: &str) -> BedPlan {
+fn planned(catalogue: &Arc<Catalogue>, text: &str) -> BedPlan {
     let season = season::read(text, catalogue.clone()).unwrap_or_else(|faults| {
         panic!("{}", topdress::fault::render(&faults, text, "typical", false))
     });
@@ -141,7 +141,7 @@ fn row(crop: &Crop, bed: &BedPlan) -> String {
 
 #[test]
 fn every_crop_has_a_plan_that_a_grower_could_follow() {
-    let catalogue = Rc::new(Catalogue::new());
+    let catalogue = Arc::new(Catalogue::new());
     let mut table = String::from(
         "Every crop on a bed of 100 ft2: loam, 2.5 % organic matter, no soil test, the middle of its usual\n\
          days, planted in mid-May (what stands over winter in mid-October, perennials in their fourth year).\n\
@@ -204,7 +204,7 @@ another prints 80 to 100: a fifth either way is within what bulletins differ amo
 
 #[test]
 fn the_supply_ledger_stands_beside_what_bulletins_print() {
-    let catalogue = Rc::new(Catalogue::new());
+    let catalogue = Arc::new(Catalogue::new());
     let mut table = String::from(
         "Two ledgers of nitrogen, lb/acre: what the supply table says a crop must find at a garden's yield, less\n\
          what a loam of 2.5 % organic matter gives it, beside the fertilizer that bulletins print for it.\n\

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use topdress::calendar::Date;
@@ -31,7 +31,7 @@ fn all() -> Vec<PathBuf> {
 
 fn read(file: &Path) -> Season {
     let source = fs::read_to_string(file).expect("a season file");
-    season::read(&source, Rc::new(Catalogue::new())).unwrap_or_else(|faults| {
+    season::read(&source, Arc::new(Catalogue::new())).unwrap_or_else(|faults| {
         panic!("{}", topdress::fault::render(&faults, &source, &file.to_string_lossy(), false))
     })
 }

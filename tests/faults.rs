@@ -5,7 +5,7 @@
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::catalogue::Catalogue;
 use topdress::{fault, season};
@@ -14,7 +14,7 @@ const CASES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/faults");
 
 /// What a grower is told of a season file, or nothing where all is well.
 fn told(source: &str) -> Option<String> {
-    let faults = season::read(source, Rc::new(Catalogue::new())).err()?;
+    let faults = season::read(source, Arc::new(Catalogue::new())).err()?;
     Some(fault::render(&faults, source, "season.toml", false))
 }
 
@@ -129,7 +129,7 @@ const WHOLE: &str = include_str!("cases/season/whole.toml");
 const OWN: &str = include_str!("cases/season/own.toml");
 
 fn no_panic_and_places_inside(source: &str) {
-    if let Err(faults) = season::read(source, Rc::new(Catalogue::new())) {
+    if let Err(faults) = season::read(source, Arc::new(Catalogue::new())) {
         assert!(!faults.is_empty(), "no season and no fault either:\n{source}");
         for fault in &faults {
             assert!(fault.place.start as usize <= source.len() + 1, "{fault:?}");

@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use serde::Deserialize;
@@ -133,7 +133,7 @@ fn run_row(case: &Case, name: &str, row: &Row) -> Vec<String> {
     let text = fill(&case.season, row, false);
     let cells: Vec<&str> = row.values().map(String::as_str).collect();
     let name = [&[name], cells.as_slice()].concat().join(" ");
-    let season = match season::read(&text, Rc::new(Catalogue::new())) {
+    let season = match season::read(&text, Arc::new(Catalogue::new())) {
         Ok(season) => season,
         Err(faults) => {
             let told = topdress::fault::render(&faults, &text, &name, false);

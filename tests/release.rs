@@ -3,7 +3,7 @@
 //! `tests/cases/release/errors.txt` keeps what came out.
 
 use std::fmt::Write as _;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::catalogue::Catalogue;
 use topdress::catalogue::PoolClass;
@@ -15,7 +15,7 @@ use topdress::season::{Overrides, Stuff};
 use super::catalogue::cases;
 use super::kept::keep;
 
-fn curve(catalogue: &Rc<Catalogue>, name: &str) -> Release {
+fn curve(catalogue: &Arc<Catalogue>, name: &str) -> Release {
     let class = match name {
         "MEAL" => PoolClass::Meal,
         "PLANT" => PoolClass::Plant,
@@ -37,7 +37,7 @@ fn number(text: &str) -> Option<f64> {
 
 #[test]
 fn curves_come_as_near_as_the_sources_come_to_one_another() {
-    let catalogue = Rc::new(Catalogue::new());
+    let catalogue = Arc::new(Catalogue::new());
     let (mut table, mut wrong) = (String::new(), Vec::new());
     let (mut near, mut apart): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
     let rows = cases("release/published.csv");

@@ -4,8 +4,8 @@
 //! season never touches. So names stand beside the entries, and an entry is read when it is first asked
 //! for.
 
-use std::cell::OnceCell;
-use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::OnceLock;
 
 use serde::de::DeserializeOwned;
 
@@ -33,9 +33,9 @@ pub struct Piece {
 }
 
 impl Piece {
-    fn read<T: Entry>(&self) -> Rc<T> {
+    fn read<T: Entry>(&self) -> Arc<T> {
         let entry = serde_json::from_str(self.text);
-        Rc::new(entry.unwrap_or_else(|fault| panic!("{}: {fault}", self.name)))
+        Arc::new(entry.unwrap_or_else(|fault| panic!("{}: {fault}", self.name)))
     }
 }
 
@@ -44,30 +44,30 @@ impl Piece {
 pub struct Entries<T> {
     listed: &'static [Piece],
     /// The built-in entries that have been asked for, by their place in the list.
-    read: OnceCell<Vec<OnceCell<Rc<T>>>>,
-    own: Vec<Rc<T>>,
+    read: OnceLock<Vec<OnceLock<Arc<T>>>>,
+    own: Vec<Arc<T>>,
 }
 
 impl<T: Entry> Entries<T> {
     /// Makes the list without looking at it.
     pub const fn new(listed: &'static [Piece]) -> Self {
-        Self { listed, read: OnceCell::new(), own: Vec::new() }
+        Self { listed, read: OnceLock::new(), own: Vec::new() }
     }
 
-    fn get(&self, at: usize) -> Rc<T> {
-        let all = || self.listed.iter().map(|_| OnceCell::new()).collect();
+    fn get(&self, at: usize) -> Arc<T> {
+        let all = || self.listed.iter().map(|_| OnceLock::new()).collect();
         let read = &self.read.get_or_init(all)[at];
-        Rc::clone(read.get_or_init(|| self.listed[at].read()))
+        Arc::clone(read.get_or_init(|| self.listed[at].read()))
     }
 
     /// Finds an entry by name or other name; the grower's own come first, the last one added before
     /// those added earlier.
-    pub fn find(&self, name: &str) -> Option<Rc<T>> {
-        let is_called = |entry: &&Rc<T>| {
+    pub fn find(&self, name: &str) -> Option<Arc<T>> {
+        let is_called = |entry: &&Arc<T>| {
             same(entry.name(), name) || entry.aliases().iter().any(|alias| same(alias, name))
         };
         if let Some(own) = self.own.iter().rev().find(is_called) {
-            return Some(Rc::clone(own));
+            return Some(Arc::clone(own));
         }
         // Names written as the list has them, which most are, are quick to tell apart.
         let written = |entry: &Piece| entry.name == name;
@@ -98,27 +98,27 @@ impl<T: Entry> Entries<T> {
     }
 
     /// The grower's own entries.
-    pub fn own(&self) -> &[Rc<T>] {
+    pub fn own(&self) -> &[Arc<T>] {
         &self.own
     }
 
     /// Adds an entry of the grower's own; it takes the place of a built-in one of the same name.
     pub fn add(&mut self, entry: T) {
-        self.own.push(Rc::new(entry));
+        self.own.push(Arc::new(entry));
     }
 
     /// Walks all entries: the built-in ones in their order, then the grower's own.
     /// A built-in entry whose name an own entry has taken is left out.
-    pub fn iter(&self) -> impl Iterator<Item = Rc<T>> {
+    pub fn iter(&self) -> impl Iterator<Item = Arc<T>> {
         self.iter_of(|_| true)
     }
 
     /// Walks the built-in entries whose text is wanted, reading no others, then all of the grower's own.
-    pub fn iter_of(&self, wanted: impl Fn(&str) -> bool) -> impl Iterator<Item = Rc<T>> {
+    pub fn iter_of(&self, wanted: impl Fn(&str) -> bool) -> impl Iterator<Item = Arc<T>> {
         let taken = |name: &str| self.own.iter().any(|own| same(own.name(), name));
         let listed = (0..self.listed.len())
             .filter(move |at| wanted(self.listed[*at].text) && !taken(self.listed[*at].name));
-        listed.map(|at| self.get(at)).chain(self.own.iter().map(Rc::clone))
+        listed.map(|at| self.get(at)).chain(self.own.iter().map(Arc::clone))
     }
 }
 

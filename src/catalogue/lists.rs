@@ -1,7 +1,7 @@
 //! The catalogue: the built-in lists with the grower's own entries in front of them.
 
-use std::cell::OnceCell;
-use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::OnceLock;
 
 use serde::Deserialize;
 
@@ -22,7 +22,7 @@ const SOURCES: &[Piece] = include!(concat!(env!("OUT_DIR"), "/sources.rs"));
 pub struct Catalogue {
     crops: Entries<Crop>,
     materials: Entries<Material>,
-    soil_tests: OnceCell<Vec<Limits>>,
+    soil_tests: OnceLock<Vec<Limits>>,
     cautions: Entries<Caution>,
     sources: Entries<Source>,
 }
@@ -39,19 +39,19 @@ impl Catalogue {
         Self {
             crops: Entries::new(CROPS),
             materials: Entries::new(MATERIALS),
-            soil_tests: OnceCell::new(),
+            soil_tests: OnceLock::new(),
             cautions: Entries::new(CAUTIONS),
             sources: Entries::new(SOURCES),
         }
     }
 
     /// Finds a crop by any of its names.
-    pub fn crop(&self, name: &str) -> Option<Rc<Crop>> {
+    pub fn crop(&self, name: &str) -> Option<Arc<Crop>> {
         self.crops.find(name)
     }
 
     /// Walks all crops: the built-in ones in their order, then the grower's own.
-    pub fn crops(&self) -> impl Iterator<Item = Rc<Crop>> {
+    pub fn crops(&self) -> impl Iterator<Item = Arc<Crop>> {
         self.crops.iter()
     }
 
@@ -79,7 +79,7 @@ impl Catalogue {
     }
 
     /// Finds a material by any of its names.
-    pub fn material(&self, name: &str) -> Option<Rc<Material>> {
+    pub fn material(&self, name: &str) -> Option<Arc<Material>> {
         self.materials.find(name)
     }
 
@@ -89,12 +89,12 @@ impl Catalogue {
     }
 
     /// Walks all materials: the built-in ones in their order, then the grower's own.
-    pub fn materials(&self) -> impl Iterator<Item = Rc<Material>> {
+    pub fn materials(&self) -> impl Iterator<Item = Arc<Material>> {
         self.materials.iter()
     }
 
     /// Walks the materials of some kinds, reading no others.
-    pub fn materials_of(&self, kinds: &[MaterialKind]) -> impl Iterator<Item = Rc<Material>> {
+    pub fn materials_of(&self, kinds: &[MaterialKind]) -> impl Iterator<Item = Arc<Material>> {
         let wanted = MaterialKind::WORDS.iter().filter(|(_, kind)| kinds.contains(kind));
         let written: Vec<String> = wanted.map(|(word, _)| format!("\"kind\":\"{word}\"")).collect();
         let all =
@@ -137,22 +137,22 @@ impl Catalogue {
     }
 
     /// Finds a caution by its key.
-    pub fn caution(&self, key: &str) -> Option<Rc<Caution>> {
+    pub fn caution(&self, key: &str) -> Option<Arc<Caution>> {
         self.cautions.find(key)
     }
 
     /// Walks all cautions in their order.
-    pub fn cautions(&self) -> impl Iterator<Item = Rc<Caution>> {
+    pub fn cautions(&self) -> impl Iterator<Item = Arc<Caution>> {
         self.cautions.iter()
     }
 
     /// Finds a source by its id.
-    pub fn source(&self, id: &str) -> Option<Rc<Source>> {
+    pub fn source(&self, id: &str) -> Option<Arc<Source>> {
         self.sources.find(id)
     }
 
     /// Walks all sources: the built-in ones in their order, then the grower's own.
-    pub fn sources(&self) -> impl Iterator<Item = Rc<Source>> {
+    pub fn sources(&self) -> impl Iterator<Item = Arc<Source>> {
         self.sources.iter()
     }
 
@@ -217,7 +217,7 @@ mod tests {
         assert!(catalogue.source("duev-a4t4").is_some());
         for one in catalogue.materials() {
             let same_kind = catalogue.materials().filter(|other| other.kind == one.kind);
-            let names = |material: Rc<Material>| material.name.clone();
+            let names = |material: Arc<Material>| material.name.clone();
             assert!(catalogue.materials_of(&[one.kind]).map(names).eq(same_kind.map(names)));
         }
         assert!(catalogue.crops().count() > 1 && catalogue.materials().count() > 1);

@@ -9,7 +9,7 @@ use super::season::SeasonFile;
 use crate::fault::render;
 use crate::report::carry::{Carried, carry};
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Write next year's season file: beds, soil tests, compost and manure, and what this year leaves.
 #[derive(Args, Debug)]
@@ -51,7 +51,7 @@ pub(super) fn run(args: &CarryArgs) -> Result<(), Failure> {
         Failure::wrong(format!("{} cannot be carried", loaded.name), "check that it is TOML")
     })?;
     // What is written must be read next year: a fault now is ours and not the grower's.
-    if let Err(faults) = crate::season::read(&text, Rc::new(crate::catalogue::Catalogue::new())) {
+    if let Err(faults) = crate::season::read(&text, Arc::new(crate::catalogue::Catalogue::new())) {
         return Err(Failure::Input(render(&faults, &text, "next year's season file", true)));
     }
     Output { file: args.output.clone(), color: Color::Never }.write(&text)

@@ -3,7 +3,7 @@
 
 use std::ffi::OsString;
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use anyhow::anyhow;
 use clap::{Command, CommandFactory};
@@ -159,7 +159,7 @@ fn needs_no_quotes(letter: char) -> bool {
 fn typed_season() -> Option<Season> {
     let arguments: Vec<OsString> = std::env::args_os().collect();
     let text = std::fs::read_to_string(season_file(typed(&arguments))).ok()?;
-    season::read(&text, Rc::new(Catalogue::new())).ok()
+    season::read(&text, Arc::new(Catalogue::new())).ok()
 }
 
 /// The file that `--season` names among these words.

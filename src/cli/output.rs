@@ -1,5 +1,6 @@
 //! Where answers go: standard output, or a file that is replaced whole or not at all.
 
+use std::fs::File;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -7,6 +8,7 @@ use anyhow::{Context, Result, anyhow};
 use clap::ValueEnum;
 
 use super::{Failure, record_file};
+use crate::report::json::Part;
 
 /// Whether answers are coloured.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
@@ -66,6 +68,21 @@ impl Output {
         replace(file, text.as_bytes())?;
         Ok(())
     }
+
+    /// Writes an answer for a program, part by part as the parts come. A file is replaced whole.
+    ///
+    /// # Errors
+    /// Where a part cannot be put together or the file cannot be written; a closed pipe ends quietly.
+    pub fn write_parts(&self, parts: impl Iterator<Item = Part>) -> Result<(), Failure> {
+        let mut parts = parts.map(|part| part.map_err(io::Error::from));
+        let Some(file) = &self.file else {
+            let mut out = io::stdout().lock();
+            return told(parts.try_for_each(|part| out.write_all(part?.as_bytes())));
+        };
+        spare(file, "")?;
+        replace_with(file, |draft| parts.try_for_each(|part| draft.write_all(part?.as_bytes())))?;
+        Ok(())
+    }
 }
 
 /// Refuses to write an answer over what a grower cannot get back: the record, or a season file.
@@ -94,7 +111,11 @@ pub(super) fn to_stdout(text: &str) -> Result<(), Failure> {
 }
 
 fn put(out: &mut impl Write, text: &str) -> Result<(), Failure> {
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    told(out.write_all(text.as_bytes()).and_then(|()| out.flush()))
+}
+
+fn told(written: io::Result<()>) -> Result<(), Failure> {
+    match written {
         Ok(()) => Ok(()),
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Err(Failure::Closed),
         Err(error) => Err(Failure::Files(anyhow!(error).context("could not write the answer"))),
@@ -106,6 +127,11 @@ fn put(out: &mut impl Write, text: &str) -> Result<(), Failure> {
 /// # Errors
 /// Where the folder cannot be written.
 pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
+    replace_with(file, |draft| draft.write_all(bytes))
+}
+
+/// Replaces a file whole with what is written to a draft.
+fn replace_with(file: &Path, write: impl FnOnce(&mut File) -> io::Result<()>) -> Result<()> {
     let said = || format!("could not write `{}`", file.display());
     // A link is followed, so that what it points to is replaced and not the link. Any other name
     // stays as it was given: some systems spell a resolved one in a way no one would know again.
@@ -122,7 +148,7 @@ pub fn replace(file: &Path, bytes: &[u8]) -> Result<()> {
     // What the system says of the draft names a file that the grower never heard of.
     let draft = |error: io::Error| anyhow!("{}: {}", said(), in_folder(folder, &error));
     let mut draft = builder().tempfile_in(folder).map_err(draft)?;
-    draft.write_all(bytes).with_context(said)?;
+    write(draft.as_file_mut()).with_context(said)?;
     if let Ok(old) = std::fs::metadata(&target) {
         std::fs::set_permissions(draft.path(), old.permissions()).with_context(said)?;
     }

@@ -1,7 +1,7 @@
 //! `plan`, `bed` and `work`: the season, one bed, the dated list.
 
-use std::cell::OnceCell;
 use std::io::Write;
+use std::sync::OnceLock;
 
 use clap::Args;
 
@@ -12,7 +12,7 @@ use crate::calendar::Date;
 use crate::engine::against::{Against, against};
 use crate::engine::plan::{BedPlan, Plan, plan, plan_advised, plan_compared};
 use crate::engine::setting::{Trials, window};
-use crate::figure::without_workings;
+use crate::figure::Workings;
 use crate::quantity::UnitSystem;
 use crate::record::{Applied, place};
 use crate::report::explain::Places;
@@ -72,31 +72,30 @@ pub(super) struct Planned {
     /// What has been written down as spread this season.
     pub(super) applied: Vec<Applied>,
     /// The record beside the first plan, reckoned when it is first shown.
-    against: OnceCell<Vec<Against>>,
+    against: OnceLock<Vec<Against>>,
 }
 
 /// Reads the season and plans it, each figure with its workings.
 pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
-    planned_by(about, true, plan)
+    planned_by(about, Workings::Kept, plan)
 }
 
 /// Reads the season and plans it as far as an answer in this format shows it.
 pub(super) fn planned_for(about: &About, format: Format) -> Result<Planned, Failure> {
-    planned_by(about, format.names_steps(), plan)
+    planned_by(about, format.workings(), plan)
 }
 
 fn planned_by(
     about: &About,
-    workings: bool,
+    workings: Workings,
     plan: impl FnOnce(&Season, UnitSystem, Option<Date>, &[Applied]) -> Plan,
 ) -> Result<Planned, Failure> {
     let loaded = about.season.load()?;
     let system = about.showing(loaded.season.garden.units).system;
     let applied = applied(&about.season, &loaded)?;
     let today = about.day_of(loaded.season.garden.year.value)?;
-    let plan = || plan(&loaded.season, system, today, &applied);
-    let plan = if workings { plan() } else { without_workings(plan) };
-    Ok(Planned { today, loaded, plan, applied, against: OnceCell::new() })
+    let plan = workings.during(|| plan(&loaded.season, system, today, &applied));
+    Ok(Planned { today, loaded, plan, applied, against: OnceLock::new() })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
@@ -167,13 +166,14 @@ fn trials(format: Format) -> Trials {
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned =
-        planned_by(&args.about, format.names_steps(), |season, units, today, applied| {
-            plan_advised(season, units, today, applied, trials(format))
-        })?;
+    let planned = planned_by(&args.about, format.workings(), |season, units, today, applied| {
+        plan_advised(season, units, today, applied, trials(format))
+    })?;
     let reported = planned.reported(&args.about);
     let written = match format {
-        Format::Json => write_json(&args.look, reports::json(&reported)),
+        Format::Json => reports::json(&reported)
+            .map_err(|error| Failure::Files(error.into()))
+            .and_then(|parts| args.look.target().write_parts(parts)),
         Format::Csv => {
             let beds: Vec<&BedPlan> = planned.plan.beds.iter().collect();
             args.look.target().write(&reports::sheet(&reported, &beds))
@@ -189,10 +189,9 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned =
-        planned_by(&args.about, format.names_steps(), |season, units, today, applied| {
-            plan_compared(season, units, today, applied, trials(format))
-        })?;
+    let planned = planned_by(&args.about, format.workings(), |season, units, today, applied| {
+        plan_compared(season, units, today, applied, trials(format))
+    })?;
     let bed = planned.bed(&args.bed)?;
     let reported = planned.reported(&args.about);
     match format {

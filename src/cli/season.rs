@@ -2,7 +2,7 @@
 
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use anyhow::{Context, anyhow};
 use clap::Args;
@@ -50,7 +50,7 @@ impl SeasonFile {
     pub fn load(&self) -> Result<Loaded, Failure> {
         let name = self.name();
         let source = text(self.bytes()?, &name)?;
-        match season::read(&source, Rc::new(Catalogue::new())) {
+        match season::read(&source, Arc::new(Catalogue::new())) {
             Ok(season) => Ok(Loaded { season, source, name }),
             Err(faults) => Err(wrong(&faults, &source, &name)),
         }

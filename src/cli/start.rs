@@ -52,7 +52,7 @@ pub(super) fn run(args: &StartArgs) -> Result<(), Failure> {
 
 #[cfg(test)]
 mod tests {
-    use std::rc::Rc;
+    use std::sync::Arc;
 
     use super::TEMPLATE;
     use crate::catalogue::Catalogue;
@@ -60,7 +60,7 @@ mod tests {
 
     #[test]
     fn the_template_reads_as_it_stands_and_with_every_line_in_use() {
-        let read = |text: &str| season::read(text, Rc::new(Catalogue::new()));
+        let read = |text: &str| season::read(text, Arc::new(Catalogue::new()));
         assert!(read(TEMPLATE).is_ok());
         let used: String = TEMPLATE
             .lines()

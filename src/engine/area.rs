@@ -108,6 +108,6 @@ pub fn row_spacing(planting: &Planting) -> Option<Figure<Length>> {
 }
 
 /// A date the grower said, as a step.
-pub fn date_said(label: &'static str, said: Said<crate::calendar::Date>) -> std::rc::Rc<Step> {
+pub fn date_said(label: &'static str, said: Said<crate::calendar::Date>) -> std::sync::Arc<Step> {
     Step::leaf(label, Amount::date(said.value), Origin::Said(said.place), None)
 }

@@ -1,6 +1,6 @@
 //! The path of every figure of a plan, as `explain` takes it and JSON prints it.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::dose::{Dose, Purpose};
 use super::plan::{BedPlan, MineralBudget, Plan, PlantingPlan};
@@ -14,7 +14,7 @@ pub struct Located {
     /// Where it stands, such as `north-1/broccoli/nitrogen/need`.
     pub path: String,
     /// The step that reached it.
-    pub step: Rc<Step>,
+    pub step: Arc<Step>,
 }
 
 /// Every figure of a plan, in the order it is shown.

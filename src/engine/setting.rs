@@ -1,7 +1,7 @@
 //! What every sum of a season shares: what was said, the climate and the day it is reckoned on.
 
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -29,7 +29,7 @@ pub struct Setting<'a> {
     pub trials: Trials,
     /// The plantings that have had all the plan gives them, as indices of bed and planting.
     pub carried_out: BTreeSet<(usize, usize)>,
-    climate_steps: Vec<Rc<Step>>,
+    climate_steps: Vec<Arc<Step>>,
 }
 
 /// What is tried where no plan can hold a crop.
@@ -101,7 +101,7 @@ impl<'a> Setting<'a> {
     }
 
     /// The same, as a step of a derivation.
-    pub fn thermal_step(&self, from: Date, to: Date) -> Rc<Step> {
+    pub fn thermal_step(&self, from: Date, to: Date) -> Arc<Step> {
         let days = self.thermal_days(from, to);
         let mut operands = self.climate_steps.clone();
         operands.push(date_step("after", from));
@@ -113,7 +113,7 @@ impl<'a> Setting<'a> {
             range: None,
             why: crate::figure::Why::Computed { operands, again: thermal_again },
         };
-        Rc::new(step)
+        Arc::new(step)
     }
 
     /// The share of the year's thermal days that falls after `from` up to and with `to`, counting
@@ -142,13 +142,13 @@ fn leap(year: i16) -> bool {
 }
 
 /// A date as a step.
-pub fn date_step(label: &'static str, date: Date) -> Rc<Step> {
+pub fn date_step(label: &'static str, date: Date) -> Arc<Step> {
     Step::leaf(label, Amount::date(date), Origin::Calendar, None)
 }
 
 /// The operands that a climate is rebuilt from: year, then month and mean of the warmest and the
 /// coldest month, or the year alone where no climate is given.
-fn climate_steps(season: &Season) -> Vec<Rc<Step>> {
+fn climate_steps(season: &Season) -> Vec<Arc<Step>> {
     let garden = &season.garden;
     let year = Step::leaf(
         "year",

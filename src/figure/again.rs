@@ -1,7 +1,7 @@
 //! Reckoning a derivation again from its leaves, to show that every step is what it says it is.
 
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -10,7 +10,7 @@ use crate::quantity::{Amount, floor_to, over, round_to, settle, times};
 
 /// Returns what a step comes to when it is reckoned again from the values of its parts.
 pub fn evaluate(step: &Step) -> Decimal {
-    let base = |part: &Rc<Step>| part.amount.base;
+    let base = |part: &Arc<Step>| part.amount.base;
     match &step.why {
         Why::Given(_) => step.amount.base,
         Why::Same(of) => base(of),
@@ -33,12 +33,12 @@ pub fn evaluate(step: &Step) -> Decimal {
 
 /// Returns every step below (and with) this one whose value differs, to twelve digits, from what it
 /// comes to when reckoned again.
-pub fn disagreements(root: &Rc<Step>) -> Vec<Rc<Step>> {
+pub fn disagreements(root: &Arc<Step>) -> Vec<Arc<Step>> {
     let mut seen = BTreeSet::new();
     let mut open = vec![root.clone()];
     let mut wrong = Vec::new();
     while let Some(step) = open.pop() {
-        if !seen.insert(Rc::as_ptr(&step)) {
+        if !seen.insert(Arc::as_ptr(&step)) {
             continue;
         }
         if settle(evaluate(&step)) != settle(step.amount.base) {
@@ -85,7 +85,7 @@ mod tests {
         let part = Figure::asked("part", Mass::from_kg(d("2")));
         let mut step = (*Figure::total([&part, &part]).step()).clone();
         step.amount.base = d("5");
-        assert_eq!(disagreements(&Rc::new(step)).len(), 1);
+        assert_eq!(disagreements(&Arc::new(step)).len(), 1);
     }
 
     #[test]

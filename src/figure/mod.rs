@@ -4,7 +4,7 @@
 //! Leaves are only what was said, listed, fixed by a rule or asked for; every other step is made by
 //! an operator or by one of the named operations. [`Figure::by`] names the steps a grower would
 //! recognise; unnamed ones are folded into the step that uses them. Where nobody will ask,
-//! [`without_workings`] leaves the noting down out.
+//! [`Workings::Left`] leaves the noting down out.
 
 mod again;
 mod label;
@@ -18,4 +18,4 @@ pub use label::Label;
 pub use ops::Figure;
 pub use rule::{Rule, Status};
 pub use step::{Again, Origin, Place, Step, Why};
-pub use workings::without_workings;
+pub use workings::Workings;

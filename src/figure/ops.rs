@@ -1,7 +1,7 @@
 //! Figures and their arithmetic.
 
 use std::ops::{Add, Div, Mul, Sub};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -13,13 +13,13 @@ use crate::quantity::{Positive, Quantity, Share, floor_to, over, round_to, settl
 
 /// A quantity that knows how it was reached, unless it was reckoned [without workings].
 ///
-/// [without workings]: super::without_workings
+/// [without workings]: super::Workings::Left
 #[derive(Clone, Debug)]
 pub struct Figure<Q> {
     value: Q,
     /// The likely low and high end, where one is noted; few figures have one.
     range: Option<Box<(Q, Q)>>,
-    step: Option<Rc<Step>>,
+    step: Option<Arc<Step>>,
 }
 
 impl<Q: Quantity> Figure<Q> {
@@ -27,7 +27,7 @@ impl<Q: Quantity> Figure<Q> {
     fn reached(value: Q, why: impl FnOnce() -> Why) -> Self {
         let amount = value.amount();
         let step = workings::kept()
-            .then(|| Rc::new(Step { label: None, rule: None, amount, range: None, why: why() }));
+            .then(|| Arc::new(Step { label: None, rule: None, amount, range: None, why: why() }));
         Self { value, range: None, step }
     }
 
@@ -79,7 +79,7 @@ impl<Q: Quantity> Figure<Q> {
         label: impl Label,
         rule: &'static Rule,
         value: Q,
-        operands: impl FnOnce() -> Vec<Rc<Step>>,
+        operands: impl FnOnce() -> Vec<Arc<Step>>,
         again: Again,
     ) -> Self {
         Self::reached(value, || Why::Computed { operands: operands(), again }).by(label, rule)
@@ -112,7 +112,7 @@ impl<Q: Quantity> Figure<Q> {
         Self::reached(value, || Why::Greatest(Self::steps(first, rest)))
     }
 
-    fn steps(first: &Self, rest: &[&Self]) -> Vec<Rc<Step>> {
+    fn steps(first: &Self, rest: &[&Self]) -> Vec<Arc<Step>> {
         std::iter::once(first).chain(rest.iter().copied()).map(Self::step).collect()
     }
 
@@ -159,12 +159,12 @@ impl<Q: Quantity> Figure<Q> {
     fn named(mut self, label: impl Label, rule: Option<&'static Rule>) -> Self {
         if let Some(step) = &mut self.step {
             let label = Some(label.text());
-            match Rc::get_mut(step) {
+            match Arc::get_mut(step) {
                 Some(own) if own.label.is_none() => (own.label, own.rule) = (label, rule),
                 _ => {
                     let (amount, range) = (step.amount, step.range.clone());
-                    let why = Why::Same(Rc::clone(step));
-                    *step = Rc::new(Step { label, rule, amount, range, why });
+                    let why = Why::Same(Arc::clone(step));
+                    *step = Arc::new(Step { label, rule, amount, range, why });
                 }
             }
         }
@@ -175,7 +175,7 @@ impl<Q: Quantity> Figure<Q> {
     pub fn between(mut self, low: Q, high: Q) -> Self {
         self.range = Some(Box::new((low, high)));
         if let Some(step) = &mut self.step {
-            Rc::make_mut(step).range = Some(Box::new((low.amount(), high.amount())));
+            Arc::make_mut(step).range = Some(Box::new((low.amount(), high.amount())));
         }
         self
     }
@@ -215,7 +215,7 @@ impl<Q: Quantity> Figure<Q> {
     }
 
     /// The step that reached it; where no workings were kept, one that holds its value alone.
-    pub fn step(&self) -> Rc<Step> {
+    pub fn step(&self) -> Arc<Step> {
         let bare = || Step::leaf("reckoned", self.value.amount(), Origin::Unkept, None);
         self.step.clone().unwrap_or_else(bare)
     }

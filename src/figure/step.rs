@@ -1,7 +1,7 @@
 //! One step of a derivation.
 
 use std::borrow::Cow;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::label::Label;
 use super::rule::Rule;
@@ -31,9 +31,9 @@ pub enum Origin {
         /// Which list, such as "crops".
         list: &'static str,
         /// Which entry of it.
-        entry: Rc<str>,
+        entry: Arc<str>,
         /// The id of the source of this figure.
-        source: Rc<str>,
+        source: Arc<str>,
     },
     /// Fixed by the rule named on the step.
     Fixed,
@@ -54,25 +54,25 @@ pub enum Why {
     /// A leaf.
     Given(Origin),
     /// The same value as another step, under a name of its own.
-    Same(Rc<Step>),
+    Same(Arc<Step>),
     /// All added up.
-    Sum(Vec<Rc<Step>>),
+    Sum(Vec<Arc<Step>>),
     /// The first less the second.
-    Difference(Rc<Step>, Rc<Step>),
+    Difference(Arc<Step>, Arc<Step>),
     /// One times the other.
-    Product(Rc<Step>, Rc<Step>),
+    Product(Arc<Step>, Arc<Step>),
     /// The first divided by the second.
-    Quotient(Rc<Step>, Rc<Step>),
+    Quotient(Arc<Step>, Arc<Step>),
     /// The smallest of them.
-    Least(Vec<Rc<Step>>),
+    Least(Vec<Arc<Step>>),
     /// The largest of them.
-    Greatest(Vec<Rc<Step>>),
+    Greatest(Vec<Arc<Step>>),
     /// Not below zero.
-    Floored(Rc<Step>),
+    Floored(Arc<Step>),
     /// Rounded to a multiple of a weighing step.
     Rounded {
         /// What was rounded.
-        of: Rc<Step>,
+        of: Arc<Step>,
         /// The step, of the same kind.
         to: Amount,
         /// Whether always downward.
@@ -81,16 +81,16 @@ pub enum Why {
     /// Taken among several, for a stated reason.
     Chosen {
         /// The one taken.
-        taken: Rc<Step>,
+        taken: Arc<Step>,
         /// Why.
         because: &'static str,
         /// Those not taken.
-        others: Vec<Rc<Step>>,
+        others: Vec<Arc<Step>>,
     },
     /// The result of a numeric engine; its operands, and how to reckon it again.
     Computed {
         /// What went in.
-        operands: Vec<Rc<Step>>,
+        operands: Vec<Arc<Step>>,
         /// The engine.
         again: Again,
     },
@@ -118,8 +118,8 @@ impl Step {
         amount: Amount,
         origin: Origin,
         rule: Option<&'static Rule>,
-    ) -> Rc<Self> {
-        Rc::new(Self {
+    ) -> Arc<Self> {
+        Arc::new(Self {
             label: Some(label.text()),
             rule,
             amount,
@@ -129,7 +129,7 @@ impl Step {
     }
 
     /// The steps this one was reached from, in order.
-    pub fn parts(&self) -> Vec<&Rc<Self>> {
+    pub fn parts(&self) -> Vec<&Arc<Self>> {
         match &self.why {
             Why::Given(_) => Vec::new(),
             Why::Same(of) | Why::Floored(of) | Why::Rounded { of, .. } => vec![of],

@@ -7,25 +7,41 @@
 use std::cell::Cell;
 
 thread_local! {
-    static KEPT: Cell<bool> = const { Cell::new(true) };
+    static NOW: Cell<Workings> = const { Cell::new(Workings::Kept) };
 }
 
-/// Whether figures made on this thread keep how they were reached.
-pub(super) fn kept() -> bool {
-    KEPT.get()
+/// What becomes of the workings of figures. No value hangs on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Workings {
+    /// Each figure keeps how it was reached.
+    Kept,
+    /// Figures keep their values and ranges alone.
+    Left,
 }
 
-/// Does the work, its figures keeping their values and ranges alone. No value hangs on it.
-pub fn without_workings<T>(work: impl FnOnce() -> T) -> T {
-    /// Puts back what was before, also where the work panics.
-    struct Back(bool);
-    impl Drop for Back {
-        fn drop(&mut self) {
-            KEPT.set(self.0);
-        }
+impl Workings {
+    /// What becomes of them here, on this thread.
+    pub fn here() -> Self {
+        NOW.get()
     }
-    let _back = Back(KEPT.replace(false));
-    work()
+
+    /// Does the work with workings kept or left.
+    pub fn during<T>(self, work: impl FnOnce() -> T) -> T {
+        /// Puts back what was before, also where the work panics.
+        struct Back(Workings);
+        impl Drop for Back {
+            fn drop(&mut self) {
+                NOW.set(self.0);
+            }
+        }
+        let _back = Back(NOW.replace(self));
+        work()
+    }
+}
+
+/// Whether figures made now keep how they were reached.
+pub(super) fn kept() -> bool {
+    Workings::here() == Workings::Kept
 }
 
 #[cfg(test)]
@@ -46,7 +62,7 @@ mod tests {
 
     #[test]
     fn values_and_ranges_are_the_same_without_workings() {
-        let (with, without) = (dose(), without_workings(dose));
+        let (with, without) = (dose(), Workings::Left.during(dose));
         assert_eq!(with.value(), without.value());
         assert_eq!(with.range(), without.range());
         assert!(matches!(with.step().why, Why::Product(..)));
@@ -56,9 +72,12 @@ mod tests {
 
     #[test]
     fn workings_are_kept_again_afterwards() {
-        without_workings(|| without_workings(|| assert!(!kept())));
+        Workings::Left.during(|| {
+            Workings::Kept.during(|| assert!(kept()));
+            assert!(!kept());
+        });
         assert!(kept());
-        let panicked = std::panic::catch_unwind(|| without_workings(|| panic!("on purpose")));
+        let panicked = std::panic::catch_unwind(|| Workings::Left.during(|| panic!("on purpose")));
         assert!(panicked.is_err() && kept());
     }
 
@@ -70,6 +89,6 @@ mod tests {
                 unreachable!("nobody reads this name")
             }
         }
-        without_workings(|| Figure::asked(format_args!("{Never}"), Mass::ZERO));
+        Workings::Left.during(|| Figure::asked(format_args!("{Never}"), Mass::ZERO));
     }
 }

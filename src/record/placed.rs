@@ -1,6 +1,6 @@
 //! Lines of the record in the season they belong to: beds, plantings and materials found by name.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::application::Application;
 use super::log::Log;
@@ -166,7 +166,7 @@ pub fn find_stuff(season: &Season, name: &str, label: Option<Analysis>) -> Resul
             Ok(Stuff { overrides, ..stuff })
         }
         (None, Some(label)) => {
-            let material = Rc::new(labelled(name, label, false));
+            let material = Arc::new(labelled(name, label, false));
             Ok(Stuff { material, overrides: Overrides::default(), place })
         }
         (None, None) => {
@@ -250,7 +250,7 @@ harvest = 2027-08-15
 "#;
 
     fn season() -> Season {
-        match crate::season::read(SEASON, Rc::new(Catalogue::new())) {
+        match crate::season::read(SEASON, Arc::new(Catalogue::new())) {
             Ok(season) => season,
             Err(faults) => panic!("{faults:?}"),
         }

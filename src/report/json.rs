@@ -1,9 +1,14 @@
 //! Values for programs: decimals as strings of twelve significant digits, never floats.
 
+use std::fmt::Display;
+use std::io::{self, Write};
+
 use rust_decimal::Decimal;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
+use serde_json::ser::Formatter;
 
 use super::number::Scale;
+use crate::hands::each;
 use crate::quantity::settle;
 
 /// An amount for a program to read: exact digits and the unit they count.
@@ -32,12 +37,164 @@ pub fn number(value: Decimal) -> String {
     if settled.is_zero() { "0".to_owned() } else { settled.to_string() }
 }
 
+/// A decimal, written as [`number`] writes it.
+pub struct Number(pub Decimal);
+
+impl Serialize for Number {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let settled = settle(self.0);
+        if settled.is_zero() {
+            serializer.serialize_str("0")
+        } else {
+            serializer.collect_str(&settled)
+        }
+    }
+}
+
+/// Anything that is written as it is shown, such as a date.
+pub struct Written<T>(pub T);
+
+impl<T: Display> Serialize for Written<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(&self.0)
+    }
+}
+
 /// Writes an answer indented, with a line feed at its end.
 ///
 /// # Errors
 /// Where a map in it has keys that are not text.
 pub fn document(answer: &impl Serialize) -> Result<String, serde_json::Error> {
-    serde_json::to_string_pretty(answer).map(|text| text + "\n")
+    indented(answer, 0).map(|text| text + "\n")
+}
+
+/// Members of a long list that are put together at a time.
+const AT_ONCE: usize = 1_000;
+
+/// Writes an answer that ends up with a long list in it, part by part: so much text at once would fill
+/// the memory. The list stands empty in the answer, at its top level; each [`member`] is put together
+/// when its turn comes, by many hands.
+pub fn with_list<F: Fn(usize) -> Part + Sync>(
+    answer: &str,
+    list: &str,
+    members: usize,
+    member: F,
+) -> impl Iterator<Item = Part> + use<F> {
+    // Line feeds inside texts are escaped, so that no text can hold this.
+    let empty = format!("\n  \"{list}\": []");
+    let place = answer.find(&empty).filter(|_| members > 0).map(|at| at + empty.len() - 1);
+    let (head, tail) = answer.split_at(place.unwrap_or(answer.len()));
+    let members = if place.is_some() { members } else { 0 };
+    let end = if members > 0 { format!("\n  {tail}") } else { String::new() };
+    let part = move |from: usize| -> Part {
+        let one = |at: usize| {
+            let text = member(from + at)?;
+            let comma = if from + at == 0 { "" } else { "," };
+            Ok(format!("{comma}\n    {text}"))
+        };
+        each(AT_ONCE.min(members - from), one).into_iter().collect()
+    };
+    let parts = (0..members).step_by(AT_ONCE).map(part);
+    std::iter::once(Ok(head.to_owned())).chain(parts).chain(std::iter::once(Ok(end)))
+}
+
+/// Part of an answer; no error in practice, where all keys are text.
+pub type Part = Result<String, serde_json::Error>;
+
+/// Writes a member of a list [within an answer](with_list).
+///
+/// # Errors
+/// Where a map in it has keys that are not text.
+pub fn member(answer: &impl Serialize) -> Part {
+    indented(answer, 2)
+}
+
+/// Writes an answer indented, as it stands so many levels deep; without a line feed at its end.
+fn indented(answer: &impl Serialize, depth: usize) -> Result<String, serde_json::Error> {
+    let mut text = Vec::with_capacity(1 << 10);
+    let formatter = Indented { depth, filled: false };
+    answer.serialize(&mut serde_json::Serializer::with_formatter(&mut text, formatter))?;
+    String::from_utf8(text).map_err(serde::ser::Error::custom)
+}
+
+/// Writes each member on a line of its own, two spaces deeper than what holds it.
+struct Indented {
+    depth: usize,
+    /// Whether what is being written has a member yet.
+    filled: bool,
+}
+
+impl Indented {
+    /// Begins a line.
+    fn line<W: ?Sized + Write>(&self, writer: &mut W, comma: bool) -> io::Result<()> {
+        /// A comma, a line feed, and as many spaces as nearly every line needs.
+        const LINE: &[u8] = b",\n                                ";
+        let end = 2 + 2 * self.depth;
+        writer.write_all(&LINE[usize::from(!comma)..end.min(LINE.len())])?;
+        (LINE.len()..end).try_for_each(|_| writer.write_all(b" "))
+    }
+
+    fn open<W: ?Sized + Write>(&mut self, writer: &mut W, mark: &[u8]) -> io::Result<()> {
+        self.depth += 1;
+        self.filled = false;
+        writer.write_all(mark)
+    }
+
+    fn close<W: ?Sized + Write>(&mut self, writer: &mut W, mark: &[u8]) -> io::Result<()> {
+        self.depth -= 1;
+        if self.filled {
+            self.line(writer, false)?;
+        }
+        writer.write_all(mark)
+    }
+}
+
+impl Formatter for Indented {
+    fn begin_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.open(writer, b"[")
+    }
+
+    fn end_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.close(writer, b"]")
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(
+        &mut self,
+        writer: &mut W,
+        first: bool,
+    ) -> io::Result<()> {
+        self.line(writer, !first)
+    }
+
+    fn end_array_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.open(writer, b"{")
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.close(writer, b"}")
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(
+        &mut self,
+        writer: &mut W,
+        first: bool,
+    ) -> io::Result<()> {
+        self.line(writer, !first)
+    }
+
+    fn begin_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        writer.write_all(b": ")
+    }
+
+    fn end_object_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
+    }
 }
 
 #[cfg(test)]
@@ -66,5 +223,29 @@ mod tests {
         let warm = Temperature::from_celsius(Decimal::from(20));
         let measured = Measured::new(&show.scale_of([warm]), warm.base());
         assert_eq!((measured.value.as_str(), measured.unit.as_str()), ("68", "F"));
+    }
+
+    /// Against the library's own layout.
+    #[test]
+    fn answers_are_indented_by_two_spaces() {
+        let answer = serde_json::json!({
+            "empty": [[], {}, [[]]], "none": null, "text": "a\n  \"b\"", "deep": [[[[{"a": [1, {"b": []}]}]]]]
+        });
+        let deep = (0..30).fold(answer.clone(), |inner, _| serde_json::json!({"in": [inner, 1]}));
+        for answer in [answer, deep, serde_json::json!([]), serde_json::json!("x")] {
+            let expected = serde_json::to_string_pretty(&answer).expect("text") + "\n";
+            assert_eq!(document(&answer).expect("text"), expected);
+        }
+    }
+
+    #[test]
+    fn a_long_list_is_written_part_by_part() {
+        let answer = |list: Vec<u32>| serde_json::json!({"list": list, "name": "\n  \"list\": []", "a": {"list": []}, "z": 1});
+        for members in [0, 1, 2, 999, 1_000, 1_001, 2_500] {
+            let all = u32::try_from(members).expect("few");
+            let empty = document(&answer(Vec::new())).expect("text");
+            let text: Part = with_list(&empty, "list", members, |at| member(&at)).collect();
+            assert_eq!(text.expect("text"), document(&answer((0..all).collect())).expect("text"));
+        }
     }
 }

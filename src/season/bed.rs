@@ -1,6 +1,6 @@
 //! A bed: its size, soil, past and present.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::{Amendment, Feeding, Measure, Planting, Said, SoilTest, Stuff, Texture};
 use crate::calendar::Date;
@@ -52,7 +52,7 @@ pub enum History {
     /// A cover crop killed before this season's planting.
     CoverCrop {
         /// Which.
-        crop: Said<Rc<Crop>>,
+        crop: Said<Arc<Crop>>,
         /// Dry matter per area.
         biomass: Option<Said<Rate>>,
         /// Nitrogen in the dry matter, where measured.
@@ -86,7 +86,7 @@ pub struct Bed {
     /// Its name as written.
     pub name: Said<String>,
     /// Its name as paths write it; no two beds share one.
-    pub slug: Rc<str>,
+    pub slug: Arc<str>,
     /// How large it is.
     pub footprint: Footprint,
     /// Texture of its own.

@@ -17,7 +17,7 @@ pub use read::{labelled, read, schema};
 pub use soil::{Reading, SoilTest, SoilUnit, WordedClass};
 pub use stuff::{Amendment, Measure, Overrides, Placed, Stuff, WorkedIn};
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::catalogue::Catalogue;
 use crate::figure::Place;
@@ -53,7 +53,7 @@ pub struct Season {
     /// The beds.
     pub beds: Vec<Bed>,
     /// The catalogue with the grower's own entries merged in.
-    pub catalogue: Rc<Catalogue>,
+    pub catalogue: Arc<Catalogue>,
 }
 
 /// Writes a name the way paths do: lower case, with `-` for spaces and underscores.

@@ -1,6 +1,6 @@
 //! A planting: a crop on part of a bed for part of a season.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::{Irrigation, Said};
 use crate::calendar::Date;
@@ -79,9 +79,9 @@ pub enum AlreadyCredited {
 #[derive(Clone, Debug)]
 pub struct Planting {
     /// The crop.
-    pub crop: Said<Rc<Crop>>,
+    pub crop: Said<Arc<Crop>>,
     /// Its name as paths write it, made unique within the bed (`lettuce`, `lettuce-2`).
-    pub slug: Rc<str>,
+    pub slug: Arc<str>,
     /// How much of the bed it takes.
     pub extent: Extent,
     /// Plants, where said apart from the extent (for doses per plant).

@@ -1,6 +1,6 @@
 //! Materials as the grower has them, and what was spread this season.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::Said;
 use crate::calendar::Date;
@@ -33,7 +33,7 @@ pub struct Overrides {
 #[derive(Clone, Debug)]
 pub struct Stuff {
     /// The catalogue's entry (or one made of the grower's own analysis).
-    pub material: Rc<Material>,
+    pub material: Arc<Material>,
     /// What is said against it.
     pub overrides: Overrides,
     /// Where it was named.

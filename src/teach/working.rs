@@ -1,7 +1,7 @@
 //! The working of a sum as numbered steps, read off the derivations of its answers.
 
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::factors::{Factor, factors};
 use super::numbers::{Pencil, WORKING_FIGURES, shown};
@@ -51,7 +51,7 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
-    fn tell(&mut self, step: &Rc<Step>) {
+    fn tell(&mut self, step: &Arc<Step>) {
         match &step.why {
             // Of a choice only what was taken is told.
             Why::Chosen { taken, .. } => self.tell(taken),
@@ -72,7 +72,7 @@ impl Teller<'_> {
     }
 
     /// A figure that was looked up: worth a line, with its source, where it says anything.
-    fn looked_up(&self, label: &str, step: &Rc<Step>, origin: &Origin) -> Option<Line> {
+    fn looked_up(&self, label: &str, step: &Arc<Step>, origin: &Origin) -> Option<Line> {
         let (source, how) = match origin {
             Origin::Listed { source, .. } => (Some(source.to_string()), ", as listed"),
             Origin::Fixed => (source(step.rule), ""),
@@ -87,7 +87,7 @@ impl Teller<'_> {
         Some(Line { label: label.to_owned(), sum: format!("{value}{how}"), source })
     }
 
-    fn line(&self, label: &str, step: &Rc<Step>) -> Line {
+    fn line(&self, label: &str, step: &Arc<Step>) -> Line {
         let unit = self.units.of_step(step);
         let (with_units, bare) = self.reckon(step, unit);
         let value = self.pencil(step);
@@ -102,7 +102,7 @@ impl Teller<'_> {
     }
 
     /// How a step was reckoned: with units, and again without where factors are hidden in them.
-    fn reckon(&self, step: &Rc<Step>, unit: InUnit) -> (String, Option<String>) {
+    fn reckon(&self, step: &Arc<Step>, unit: InUnit) -> (String, Option<String>) {
         match &step.why {
             Why::Same(of) if of.label.is_none() => self.reckon(of, unit),
             Why::Product(..) | Why::Quotient(..) | Why::Same(_) => self.product(step, unit),
@@ -129,17 +129,17 @@ impl Teller<'_> {
         }
     }
 
-    fn bare(&self, step: &Rc<Step>, unit: InUnit) -> String {
+    fn bare(&self, step: &Arc<Step>, unit: InUnit) -> String {
         if step.label.is_some() { self.term(step, unit) } else { self.reckon(step, unit).0 }
     }
 
-    fn join(&self, all: &[Rc<Step>], word: &str, unit: InUnit) -> String {
+    fn join(&self, all: &[Arc<Step>], word: &str, unit: InUnit) -> String {
         let terms: Vec<String> = all.iter().map(|one| self.term(one, unit)).collect();
         terms.join(word)
     }
 
     /// One term of a sum, turned into the unit of the sum.
-    fn term(&self, step: &Rc<Step>, unit: InUnit) -> String {
+    fn term(&self, step: &Arc<Step>, unit: InUnit) -> String {
         if step.label.is_none() && !matches!(step.why, Why::Given(_)) {
             return self.reckon(step, unit).0;
         }
@@ -151,24 +151,24 @@ impl Teller<'_> {
         found.iter().fold(self.value(step), |text, factor| format!("{text} {}", factor.text()))
     }
 
-    fn value(&self, step: &Rc<Step>) -> String {
+    fn value(&self, step: &Arc<Step>) -> String {
         let unit = self.units.of_step(step);
         with_unit(&self.number(step), unit)
     }
 
-    fn number(&self, step: &Rc<Step>) -> String {
+    fn number(&self, step: &Arc<Step>) -> String {
         self.pencil(step).text
     }
 
-    fn pencil(&self, step: &Rc<Step>) -> Pencil {
+    fn pencil(&self, step: &Arc<Step>) -> Pencil {
         let unit = self.units.of_step(step);
         shown(unit.of_base(step.amount.base), unit, WORKING_FIGURES)
     }
 
-    fn product(&self, step: &Rc<Step>, unit: InUnit) -> (String, Option<String>) {
+    fn product(&self, step: &Arc<Step>, unit: InUnit) -> (String, Option<String>) {
         let (mut above, mut below) = (Vec::new(), Vec::new());
         gather(step, true, true, &mut above, &mut below);
-        let units_of = |steps: &[Rc<Step>]| -> Vec<Written> {
+        let units_of = |steps: &[Arc<Step>]| -> Vec<Written> {
             steps.iter().filter_map(|one| written(self.units.of_step(one))).collect()
         };
         let found = factors(&units_of(&above), &units_of(&below), written(unit));
@@ -185,8 +185,8 @@ impl Teller<'_> {
         (with_units, bare)
     }
 
-    fn chain(&self, above: &[Rc<Step>], below: &[Rc<Step>], with_units: bool) -> String {
-        let one = |step: &Rc<Step>| {
+    fn chain(&self, above: &[Arc<Step>], below: &[Arc<Step>], with_units: bool) -> String {
+        let one = |step: &Arc<Step>| {
             if step.label.is_none() && !matches!(step.why, Why::Given(_)) {
                 let unit = self.units.of_step(step);
                 return format!("({})", self.reckon(step, unit).0);
@@ -204,11 +204,11 @@ impl Teller<'_> {
 
 /// Gathers what is multiplied and what is divided by, through steps without a name of their own.
 fn gather(
-    step: &Rc<Step>,
+    step: &Arc<Step>,
     root: bool,
     up: bool,
-    above: &mut Vec<Rc<Step>>,
-    below: &mut Vec<Rc<Step>>,
+    above: &mut Vec<Arc<Step>>,
+    below: &mut Vec<Arc<Step>>,
 ) {
     if root || step.label.is_none() {
         match &step.why {

@@ -7,7 +7,7 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::Catalogue;
@@ -79,7 +79,7 @@ fn there(program: &str, words: &[&str]) -> bool {
 
 fn rows(season: &PathBuf) -> io::Result<Vec<Row>> {
     let text = fs::read_to_string(season)?;
-    let season = season::read(&text, Rc::new(Catalogue::new()))
+    let season = season::read(&text, Arc::new(Catalogue::new()))
         .map_err(|faults| io::Error::other(format!("{} faults", faults.len())))?;
     let plan = plan::plan(&season, UnitSystem::Us, Date::new(2027, 4, 1), &[]);
     let mut rows = Vec::new();

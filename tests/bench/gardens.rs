@@ -2,7 +2,7 @@
 //! and materials.
 
 use std::fmt::Write;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::{Catalogue, Crop};
@@ -51,8 +51,8 @@ fn date(month: u8, day: u8) -> Date {
 }
 
 /// Crops that are planted and harvested within a season and are fed with nitrogen in it.
-fn crops(catalogue: &Catalogue) -> Vec<Rc<Crop>> {
-    let fed = |crop: &Rc<Crop>| {
+fn crops(catalogue: &Catalogue) -> Vec<Arc<Crop>> {
+    let fed = |crop: &Arc<Crop>| {
         let once = !crop.perennial && !crop.overwintered && !crop.legume;
         once && crop.days.is_some() && !crop.side_dress.days.is_empty()
     };
@@ -61,14 +61,14 @@ fn crops(catalogue: &Catalogue) -> Vec<Rc<Crop>> {
 
 /// Returns the season of a seed, with this many beds of one or two plantings each.
 pub fn garden(seed: u64, beds: usize) -> Season {
-    let catalogue = Rc::new(Catalogue::new());
+    let catalogue = Arc::new(Catalogue::new());
     let text = written(seed, beds, &crops(&catalogue));
     season::read(&text, catalogue).unwrap_or_else(|faults| {
         panic!("garden {seed}: {}", topdress::fault::render(&faults, &text, "season", false))
     })
 }
 
-fn written(seed: u64, beds: usize, crops: &[Rc<Crop>]) -> String {
+fn written(seed: u64, beds: usize, crops: &[Arc<Crop>]) -> String {
     let mut stream = Stream(seed.wrapping_add(1).wrapping_mul(0x2545_F491_4F6C_DD1D));
     let mut text = String::new();
     let (warm, cold) = (stream.whole(63, 82), stream.whole(15, 48));
@@ -89,7 +89,7 @@ fn written(seed: u64, beds: usize, crops: &[Rc<Crop>]) -> String {
     text
 }
 
-fn write_bed(text: &mut String, stream: &mut Stream, bed: usize, crops: &[Rc<Crop>]) {
+fn write_bed(text: &mut String, stream: &mut Stream, bed: usize, crops: &[Arc<Crop>]) {
     let (length, width) = (stream.whole(12, 50), stream.whole(3, 5));
     let matter = f64::from(stream.whole(10, 39)) / 10.0;
     let classes = ["low", "target", "high"];

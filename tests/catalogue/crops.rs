@@ -8,7 +8,7 @@ use topdress::quantity::{Length, Rate, Share, settle};
 
 use super::{cases, decimal, no_name_twice};
 
-fn crop(catalogue: &Catalogue, name: &str) -> std::rc::Rc<Crop> {
+fn crop(catalogue: &Catalogue, name: &str) -> std::sync::Arc<Crop> {
     catalogue.crop(name).unwrap_or_else(|| panic!("no crop `{name}`"))
 }
 

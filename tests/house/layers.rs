@@ -8,7 +8,7 @@ use super::{rust, short};
 /// A season knows the catalogue and a record the season, never the other way round.
 const LAYERS: [&[&str]; 8] = [
     &["quantity", "nutrient", "calendar"],
-    &["figure", "fault"],
+    &["figure", "fault", "hands"],
     &["catalogue"],
     &["season"],
     &["record"],

@@ -13,7 +13,7 @@ mod text;
 mod units;
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use proptest::prelude::TestCaseError;
 use proptest::prop_assert_eq;
@@ -45,7 +45,7 @@ fn draws(cases: u32) -> Config {
 
 /// The season of a file, which must have no fault.
 fn season(text: &str) -> Season {
-    read(text, Rc::new(Catalogue::new()))
+    read(text, Arc::new(Catalogue::new()))
         .unwrap_or_else(|faults| panic!("{}\n{text}", render(&faults, text, "drawn", false)))
 }
 

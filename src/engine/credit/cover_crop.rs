@@ -1,6 +1,6 @@
 //! A killed cover crop.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -31,7 +31,7 @@ pub(super) fn credits(plot: &Plot<'_>) -> Vec<Credit> {
 
 fn credit(
     plot: &Plot<'_>,
-    crop: &Said<Rc<Crop>>,
+    crop: &Said<Arc<Crop>>,
     biomass: Said<Rate>,
     measured: Option<Said<Share>>,
     killed: Said<Date>,

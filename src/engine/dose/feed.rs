@@ -178,7 +178,7 @@ pub fn order<'a>(list: &'a [Ready], wanted: Nutrient, short: &Npk<bool>) -> Vec<
 
 #[cfg(test)]
 mod tests {
-    use std::rc::Rc;
+    use std::sync::Arc;
 
     use super::*;
     use crate::catalogue::Catalogue;
@@ -189,7 +189,7 @@ mod tests {
             let text = format!(
                 "[garden]\nyear = 2027\norganic = {organic}\n[[bed]]\nname = \"a\"\narea = \"9 ft2\"\n"
             );
-            let season = crate::season::read(&text, Rc::new(Catalogue::new())).expect("a season");
+            let season = crate::season::read(&text, Arc::new(Catalogue::new())).expect("a season");
             for nutrient in Nutrient::ALL {
                 let ready = usual_for(&season, nutrient).expect("a material of the catalogue");
                 assert!(ready.carries(nutrient), "{} for {}", ready.name(), nutrient.word());

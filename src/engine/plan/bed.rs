@@ -80,7 +80,7 @@ pub(super) fn plan(
     applied: &[&Applied],
     asked: Manner<'_>,
 ) -> Planned {
-    Prepared::of(setting, index, bed, applied, asked, None).planned(asked)
+    Prepared::of(setting, index, bed, applied, asked, None).planned(asked, None)
 }
 
 pub(super) fn draft<'a>(

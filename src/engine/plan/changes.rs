@@ -14,6 +14,7 @@ use crate::quantity::Mass;
 use crate::record::Applied;
 use crate::season::{Bed, Stuff};
 
+use super::BedPlan;
 use super::bed::{self, Manner, Planned};
 use super::choice::Choices;
 use super::open::DAYS_APART;
@@ -77,15 +78,14 @@ pub(super) struct Again<'a> {
 
 impl Again<'_> {
     /// Tries the changes for every planting of the bed that no plan can hold.
-    pub fn try_changes(&self, planned: &mut Planned) {
-        let plan = &planned.plan;
+    pub fn try_changes(&self, plan: &mut BedPlan, requests: &[Request]) {
         let short = Npk {
             nitrogen: true,
             phosphate: plan.phosphate.still_short.value() > Mass::ZERO,
             potash: plan.potash.still_short.value() > Mass::ZERO,
         };
-        for planting in &mut planned.plan.plantings {
-            let asked = planned.requests.iter().find(|one| one.planting == planting.index);
+        for planting in &mut plan.plantings {
+            let asked = requests.iter().find(|one| one.planting == planting.index);
             let Some(asked) = asked.filter(|_| planting.shortage.is_some()) else { continue };
             let own;
             let stage = match self.prepared {
@@ -254,7 +254,7 @@ impl Again<'_> {
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
         let manner = self.manner(schedule, Some(trial));
         match self.prepared {
-            Some(prepared) => prepared.planned(manner),
+            Some(prepared) => prepared.planned(manner, None),
             None => bed::plan(self.setting, self.index, self.bed(), self.applied, manner),
         }
     }

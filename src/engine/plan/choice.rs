@@ -1,7 +1,7 @@
 //! Where the program is to choose a material: the places, and the ways found to feed each of them.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -29,7 +29,7 @@ pub struct Portion {
     /// The day.
     pub date: Date,
     /// The material.
-    pub material: Rc<str>,
+    pub material: Arc<str>,
     /// The weight.
     pub weight: Mass,
 }
@@ -222,15 +222,15 @@ fn kept(mut ways: Vec<Way>) -> Vec<Way> {
     if let Some(least) = ways.iter().map(|way| way.lacking.in_all()).min() {
         ways.retain(|way| way.lacking.in_all() <= least + trifle::SHARE);
     }
-    let mut weighed: Vec<(BTreeMap<Rc<str>, Mass>, Way)> =
+    let mut weighed: Vec<(BTreeMap<Arc<str>, Mass>, Way)> =
         ways.into_iter().map(|way| (weights(&way), way)).collect();
     weighed.sort_by(|(_, one), (_, other)| {
         let key = |way: &Way| (way.unwanted, way.recipes.concat().len(), way.recipes.clone());
         key(one).cmp(&key(other))
     });
-    let mut kept: Vec<(BTreeMap<Rc<str>, Mass>, Way)> = Vec::new();
+    let mut kept: Vec<(BTreeMap<Arc<str>, Mass>, Way)> = Vec::new();
     for (weights, way) in weighed {
-        let within = |less: &BTreeMap<Rc<str>, Mass>, more: &BTreeMap<Rc<str>, Mass>| {
+        let within = |less: &BTreeMap<Arc<str>, Mass>, more: &BTreeMap<Arc<str>, Mass>| {
             less.iter().all(|(name, weight)| more.get(name).is_some_and(|most| weight <= most))
         };
         if kept
@@ -246,8 +246,8 @@ fn kept(mut ways: Vec<Way>) -> Vec<Way> {
 }
 
 /// What a way takes of each material.
-fn weights(way: &Way) -> BTreeMap<Rc<str>, Mass> {
-    let mut all: BTreeMap<Rc<str>, Mass> = BTreeMap::new();
+fn weights(way: &Way) -> BTreeMap<Arc<str>, Mass> {
+    let mut all: BTreeMap<Arc<str>, Mass> = BTreeMap::new();
     for portion in &way.portions {
         *all.entry(portion.material.clone()).or_default() += portion.weight;
     }

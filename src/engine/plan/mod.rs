@@ -19,7 +19,7 @@ mod solved;
 mod survey;
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 pub use assumptions::Assumption;
 pub(crate) use best::demands;
@@ -30,6 +30,7 @@ pub use planting::PlantingPlan;
 
 use changes::Again;
 use prepared::Prepared;
+use solved::Request;
 
 use super::dose::{Dose, Feeds};
 use super::minerals::MineralBasis;
@@ -38,6 +39,7 @@ use super::side_dress::Problem;
 use super::soil::Soil;
 use crate::calendar::Date;
 use crate::figure::Figure;
+use crate::hands::each;
 use crate::nutrient::Nutrient;
 use crate::quantity::{Area, Money, UnitSystem, Volume};
 use crate::record::Applied;
@@ -73,7 +75,7 @@ pub struct BedPlan {
     /// Name as written.
     pub name: String,
     /// Name in paths.
-    pub slug: Rc<str>,
+    pub slug: Arc<str>,
     /// Its area; nothing for containers whose surface is not said.
     pub area: Option<Figure<Area>>,
     /// Mix in its containers, where it has them.
@@ -183,67 +185,84 @@ struct Built {
 
 /// Plans a season with what has been chosen.
 fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built {
-    let season = setting.season;
-    let here =
-        |index: usize| -> Vec<&Applied> { applied.iter().filter(|one| one.bed == index).collect() };
+    let beds = &setting.season.beds;
+    let here = by_bed(beds.len(), applied);
     let manner = bed::Manner { choices: Some(choices), ..bed::Manner::default() };
-    let prepared: Vec<Prepared<'_>> = (0..season.beds.len())
-        .map(|index| Prepared::of(setting, index, &season.beds[index], &here(index), manner, None))
-        .collect();
-    let with = |index: usize, schedule: &solved::Schedule| {
-        let manner = bed::Manner { schedule: Some(schedule), ..manner };
-        if prepared[index].serves_all() {
-            return prepared[index].planned(manner);
-        }
-        bed::plan(setting, index, &season.beds[index], &here(index), manner)
-    };
-    let mut drafts: Vec<bed::Planned> = prepared.iter().map(|bed| bed.planned(manner)).collect();
-    let mut requests = asked(&drafts);
-    let by_weeks: Vec<Option<Vec<Dose>>> = drafts
-        .iter()
-        .map(|draft| {
-            let compared = setting.compare && !draft.requests.is_empty();
-            compared.then(|| draft.plan.doses.clone())
-        })
-        .collect();
+    let (prepared, mut asked): (Vec<Prepared<'_>>, Vec<Vec<Request>>) = each(beds.len(), |index| {
+        let bed = Prepared::of(setting, index, &beds[index], &here[index], manner, None);
+        let asks = bed.asks(manner);
+        (bed, asks)
+    })
+    .into_iter()
+    .unzip();
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.
+    let follow: Vec<usize> =
+        (0..beds.len()).filter(|index| !prepared[*index].serves_all()).collect();
+    let mut following: BTreeMap<usize, bed::Planned> = BTreeMap::new();
     let mut schedules = BTreeMap::new();
     for _ in 0..MOST_TURNS {
-        schedules = solved::solve(setting, &requests, None);
-        for (index, schedule) in &schedules {
-            drafts[*index] = with(*index, schedule);
+        schedules = solved::solve(setting, &asked.concat(), None);
+        let again: Vec<usize> =
+            follow.iter().copied().filter(|index| schedules.contains_key(index)).collect();
+        let planned = each(again.len(), |at| {
+            let index = again[at];
+            let manner = bed::Manner { schedule: schedules.get(&index), ..manner };
+            bed::plan(setting, index, &beds[index], &here[index], manner)
+        });
+        let mut settled = true;
+        for (index, planned) in again.into_iter().zip(planned) {
+            if asked[index] != planned.requests {
+                (settled, asked[index]) = (false, planned.requests.clone());
+            }
+            following.insert(index, planned);
         }
-        if prepared.iter().all(Prepared::serves_all) {
-            break;
-        }
-        let again = asked(&drafts);
-        let settled = again == requests;
-        requests = again;
         if settled {
             break;
         }
     }
+    let finish = |index: usize, manner: bed::Manner<'_>| {
+        let known = Some(asked[index].as_slice()).filter(|_| prepared[index].serves_all());
+        prepared[index].planned(manner, known)
+    };
+    let drafts = each(beds.len(), |index| {
+        let manner = bed::Manner { schedule: schedules.get(&index), ..manner };
+        (!following.contains_key(&index)).then(|| finish(index, manner))
+    });
+    let drafts = drafts.into_iter().enumerate();
+    let mut drafts: Vec<BedPlan> = drafts
+        .filter_map(|(index, draft)| Some(draft.or_else(|| following.remove(&index))?.plan))
+        .collect();
+    if setting.compare {
+        for index in schedules.keys() {
+            drafts[*index].by_weeks = Some(finish(*index, manner).plan.doses);
+        }
+    }
     if setting.trials != Trials::None {
-        let short = |draft: &bed::Planned| {
-            draft.plan.plantings.iter().any(|planting| planting.shortage.is_some())
-        };
+        let short =
+            |draft: &BedPlan| draft.plantings.iter().any(|planting| planting.shortage.is_some());
         for (index, schedule) in &schedules {
             if !short(&drafts[*index]) {
                 continue;
             }
             let prepared = Some(&prepared[*index]).filter(|bed| bed.serves_all());
-            let (index, applied) = (*index, &here(*index));
+            let (index, applied) = (*index, &here[*index]);
             let again = Again { setting, index, applied, schedule, choices, prepared };
-            again.try_changes(&mut drafts[index]);
+            again.try_changes(&mut drafts[index], &asked[index]);
         }
     }
-    let beds = drafts
-        .into_iter()
-        .zip(by_weeks)
-        .map(|(draft, by_weeks)| BedPlan { by_weeks, ..draft.plan })
-        .collect();
-    Built { plan: Plan { beds, chosen: Chosen::default() }, schedules }
+    Built { plan: Plan { beds: drafts, chosen: Chosen::default() }, schedules }
+}
+
+/// What has been spread, for each bed.
+fn by_bed(beds: usize, applied: &[Applied]) -> Vec<Vec<&Applied>> {
+    let mut all = vec![Vec::new(); beds];
+    for one in applied {
+        if let Some(bed) = all.get_mut(one.bed) {
+            bed.push(one);
+        }
+    }
+    all
 }
 
 /// Looks for every way to feed the places whose material is to be chosen, the others fed as built.

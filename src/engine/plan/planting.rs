@@ -1,6 +1,6 @@
 //! The nitrogen budget of one planting.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -26,9 +26,9 @@ pub struct PlantingPlan {
     /// Index within the bed.
     pub index: usize,
     /// The crop.
-    pub crop: Rc<Crop>,
+    pub crop: Arc<Crop>,
     /// Its name in paths.
-    pub slug: Rc<str>,
+    pub slug: Arc<str>,
     /// Its ground; nothing in containers whose surface is not said.
     pub area: Option<Figure<Area>>,
     /// Its life.

@@ -1,7 +1,5 @@
 //! A bed planned up to its dressings, which serves for every schedule; and the whole once it is dressed.
 
-use std::cell::OnceCell;
-
 use crate::engine::area;
 use crate::engine::dose::{Dose, weighing_slip};
 use crate::engine::setting::Setting;
@@ -28,8 +26,6 @@ pub(super) struct Prepared<'a> {
     last: Option<Waiting>,
     /// Whether all its plantings are fed on one day: nothing up to here then hangs on a schedule.
     alone: bool,
-    /// What its plantings ask, where nothing up to here hangs on a schedule; once reckoned.
-    requests: OnceCell<Vec<Request>>,
 }
 
 impl<'a> Prepared<'a> {
@@ -58,7 +54,7 @@ impl<'a> Prepared<'a> {
             }
         }
         let alone = groups.len() < 2;
-        Self { draft, course, phosphate, potash, last, alone, requests: OnceCell::new() }
+        Self { draft, course, phosphate, potash, last, alone }
     }
 
     /// Whether what was prepared serves for every schedule.
@@ -71,15 +67,11 @@ impl<'a> Prepared<'a> {
         self.dressed(asked, None).course.requests
     }
 
-    /// Dresses the last plantings as asked, and puts the plan together.
-    pub(super) fn planned(&self, asked: Manner<'_>) -> Planned {
-        let plain = self.alone && asked.trial.is_none() && !asked.survey;
-        let known = self.requests.get().filter(|_| plain).map(Vec::as_slice);
-        let planned = finished(&self.draft, self.dressed(asked, known));
-        if plain {
-            self.requests.get_or_init(|| planned.requests.clone());
-        }
-        planned
+    /// Dresses the last plantings as asked, and puts the plan together. What they ask of the solved
+    /// plan may be given where it is known: where what was prepared serves for every schedule, it is
+    /// the same for all that try nothing.
+    pub(super) fn planned(&self, asked: Manner<'_>, known: Option<&[Request]>) -> Planned {
+        finished(&self.draft, self.dressed(asked, known))
     }
 
     fn dressed<'b>(&'b self, asked: Manner<'b>, known: Option<&'b [Request]>) -> Dressed<'b> {

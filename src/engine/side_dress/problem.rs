@@ -1,6 +1,6 @@
 //! What the side-dress plan is solved from: bare numbers.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::calendar::Date;
 use crate::engine::climate::Climate;
@@ -38,9 +38,9 @@ pub struct Planting {
     pub first: Date,
     /// What side-dressing must have made available by the end of each day, the lead included; the
     /// last entry is that of the (last) harvest. Where it falls, what was needed before still is.
-    pub need: Rc<[f64]>,
+    pub need: Arc<[f64]>,
     /// The largest dose on each visit; 0 where the planting may not be dosed that day.
-    pub caps: Rc<[f64]>,
+    pub caps: Arc<[f64]>,
     /// Pounds in one unit of dose: what its days lying unused weigh against other plantings'.
     pub weight: f64,
     /// Weight of material in one unit of dose: least of it is spread where all else is equal.

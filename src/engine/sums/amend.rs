@@ -1,6 +1,6 @@
 //! Compost, manure and the like: what is spread, what it holds, what of its nitrogen counts.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::amend_years::{Kind, Nitrogen, counts};
 use super::from::{From, analysis, dry_share};
@@ -230,7 +230,7 @@ fn density(
         name: name.to_owned(),
         holds: Npk::from_fn(|_| Figure::fixed("nothing", Share::ZERO, &rules::CONTENT)),
         release: None,
-        material: material.cloned().map(Rc::new),
+        material: material.cloned().map(Arc::new),
     };
     label::density_of(page, &from, asked.density.as_deref(), amount)
 }

@@ -1,7 +1,7 @@
 //! Materials as they are named on the command line: "24-25-4", "24-25-4 elemental", "urea",
 //! "20 % P2O5", each perhaps with "@ 60 %".
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -22,7 +22,7 @@ pub struct From {
     /// The share of its nitrogen that counts, where that was said.
     pub release: Option<Figure<Share>>,
     /// Its entry in the catalogue, where it has one.
-    pub material: Option<Rc<Material>>,
+    pub material: Option<Arc<Material>>,
 }
 
 impl From {
@@ -114,7 +114,7 @@ fn release_of(
     Ok(page.leaf(&format!("share of the nitrogen of {name} that counts"), said))
 }
 
-type Holds = (Npk<Figure<Share>>, Option<Rc<Material>>);
+type Holds = (Npk<Figure<Share>>, Option<Arc<Material>>);
 
 fn holds(page: &mut Page<'_>, option: &str, body: &str) -> Result<Holds, Refusal> {
     let is_analysis =

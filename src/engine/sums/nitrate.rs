@@ -1,6 +1,6 @@
 //! What a soil nitrate test means: nitrogen on hand, and the side-dressing it calls for.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -78,7 +78,7 @@ pub fn nitrate(asked: &Nitrate, ask: &Ask<'_>) -> Result<Sum, Refusal> {
     page.done()
 }
 
-fn find(page: &mut Page<'_>, name: &str) -> Result<Rc<Crop>, Refusal> {
+fn find(page: &mut Page<'_>, name: &str) -> Result<Arc<Crop>, Refusal> {
     if let Some(crop) = page.catalogue.crop(name) {
         page.understood(format!("crop {}", crop.name));
         return Ok(crop);

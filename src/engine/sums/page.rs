@@ -1,6 +1,6 @@
 //! The page a sum is worked on: what was read, the units, the answers so far.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -17,7 +17,7 @@ const MOST: u128 = 1_000_000_000_000_000_000_000_000;
 #[derive(Clone, Debug)]
 pub enum Value {
     /// A figure with its derivation.
-    Worked(Rc<Step>),
+    Worked(Arc<Step>),
     /// A name.
     Word(String),
 }

@@ -2,7 +2,7 @@
 //! what is printed.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -23,7 +23,7 @@ pub(super) struct Decimals {
 
 impl Decimals {
     /// Finds the places for the parts of the sum that this step holds.
-    pub(super) fn of(core: &Rc<Step>, showing: Showing, alike: &mut Alike) -> Self {
+    pub(super) fn of(core: &Arc<Step>, showing: Showing, alike: &mut Alike) -> Self {
         let mut decimals = Self::default();
         while !decimals.agrees(core, showing, alike) && decimals.widen(core, showing, alike) {}
         decimals
@@ -39,7 +39,7 @@ impl Decimals {
     }
 
     /// Whether the sum of the values shown comes to the value shown.
-    fn agrees(&self, core: &Rc<Step>, showing: Showing, alike: &mut Alike) -> bool {
+    fn agrees(&self, core: &Arc<Step>, showing: Showing, alike: &mut Alike) -> bool {
         let Some(base) = self.pencil(core, showing, alike) else { return true };
         let again = Amount { kind: core.amount.kind, base };
         showing.as_if(core.amount, again) == showing.closer(core.amount, 0).0
@@ -47,7 +47,7 @@ impl Decimals {
 
     /// What a sum comes to from the values shown; nothing where it is no plain sum.
     fn pencil(&self, step: &Step, showing: Showing, alike: &mut Alike) -> Option<Decimal> {
-        let mut base = |part: &Rc<Step>| self.base(part, showing, alike);
+        let mut base = |part: &Arc<Step>| self.base(part, showing, alike);
         Some(match &step.why {
             Why::Given(_) | Why::Computed { .. } => return None,
             Why::Same(of) | Why::Chosen { taken: of, .. } => base(of)?,
@@ -68,7 +68,7 @@ impl Decimals {
     }
 
     /// A part's value as shown, or what an unnamed part comes to.
-    fn base(&self, part: &Rc<Step>, showing: Showing, alike: &mut Alike) -> Option<Decimal> {
+    fn base(&self, part: &Arc<Step>, showing: Showing, alike: &mut Alike) -> Option<Decimal> {
         let folded = folded(part, |_| false);
         if folded.label.is_none() {
             return self.pencil(&folded.core, showing, alike);

@@ -2,7 +2,7 @@
 //! are the same step reached by two ways.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -14,13 +14,13 @@ pub(super) struct Folded {
     /// What it is called, where it has a name.
     pub(super) label: Option<String>,
     /// The step that holds the sum.
-    pub(super) core: Rc<Step>,
+    pub(super) core: Arc<Step>,
     /// The rules of all steps folded into it.
     pub(super) rules: Vec<&'static Rule>,
 }
 
 /// Folds away steps that change no value, down to the first that `keep` wants told by itself.
-pub(super) fn folded(step: &Rc<Step>, keep: impl Fn(&Rc<Step>) -> bool) -> Folded {
+pub(super) fn folded(step: &Arc<Step>, keep: impl Fn(&Arc<Step>) -> bool) -> Folded {
     let mut label = step.label.as_ref().map(ToString::to_string);
     let mut rules: Vec<&'static Rule> = step.rule.into_iter().collect();
     let mut core = step.clone();
@@ -36,7 +36,7 @@ pub(super) fn folded(step: &Rc<Step>, keep: impl Fn(&Rc<Step>) -> bool) -> Folde
 }
 
 /// The part whose value a step passes on: one under another name, a sum of one, a whole share.
-pub(super) fn unchanged(step: &Step) -> Option<&Rc<Step>> {
+pub(super) fn unchanged(step: &Step) -> Option<&Arc<Step>> {
     let one = |part: &Step| {
         matches!(part.amount.kind, Kind::Share | Kind::Count) && part.amount.base == Decimal::ONE
     };
@@ -58,12 +58,12 @@ pub(super) struct Alike {
     by_address: BTreeMap<*const Step, usize>,
     by_content: BTreeMap<Content, usize>,
     /// Keeps the steps alive, so that no address is used twice.
-    kept: Vec<Rc<Step>>,
+    kept: Vec<Arc<Step>>,
 }
 
 impl Alike {
-    pub(super) fn number(&mut self, step: &Rc<Step>) -> usize {
-        if let Some(number) = self.by_address.get(&Rc::as_ptr(step)) {
+    pub(super) fn number(&mut self, step: &Arc<Step>) -> usize {
+        if let Some(number) = self.by_address.get(&Arc::as_ptr(step)) {
             return *number;
         }
         let parts = step.parts().into_iter().map(|part| self.number(part)).collect();
@@ -71,7 +71,7 @@ impl Alike {
         let content = (label, step.amount.kind, step.amount.base, way(&step.why), parts);
         let next = self.by_content.len();
         let number = *self.by_content.entry(content).or_insert(next);
-        self.by_address.insert(Rc::as_ptr(step), number);
+        self.by_address.insert(Arc::as_ptr(step), number);
         self.kept.push(step.clone());
         number
     }

@@ -10,7 +10,7 @@ mod teach;
 mod tests;
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 pub use sum::{name, sum};
 pub use teach::Teacher;
@@ -82,7 +82,7 @@ pub struct Told {
 
 /// Tells a figure down to `depth` steps below it; nothing tells all.
 pub fn tell(
-    root: &Rc<Step>,
+    root: &Arc<Step>,
     showing: Showing,
     places: &Places<'_>,
     depth: Option<usize>,
@@ -107,14 +107,14 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
-    fn tell(&mut self, step: &Rc<Step>, depth: usize) {
+    fn tell(&mut self, step: &Arc<Step>, depth: usize) {
         if step.label.is_none() && depth > 0 {
             // An unnamed step is told inside the step that uses it.
             self.tell_parts(step, depth);
             return;
         }
         let number = self.out.len() + 1;
-        let before = self.seen.get(&Rc::as_ptr(step)).copied();
+        let before = self.seen.get(&Arc::as_ptr(step)).copied();
         let leaf = matches!(step.why, Why::Given(_));
         self.out.push(Told {
             number,
@@ -133,14 +133,14 @@ impl Teller<'_> {
             return;
         }
         if !leaf {
-            self.seen.insert(Rc::as_ptr(step), number);
+            self.seen.insert(Arc::as_ptr(step), number);
         }
         if depth < self.most {
             self.tell_parts(step, depth + 1);
         }
     }
 
-    fn tell_parts(&mut self, step: &Rc<Step>, depth: usize) {
+    fn tell_parts(&mut self, step: &Arc<Step>, depth: usize) {
         for part in step.parts() {
             self.tell(part, depth);
         }
@@ -165,7 +165,7 @@ const LONG: usize = 16;
 /// one without a depth stops at the figures of `others` and names their paths.
 pub fn document(
     path: &str,
-    root: &Rc<Step>,
+    root: &Arc<Step>,
     showing: Showing,
     places: &Places<'_>,
     depth: Option<usize>,

@@ -1,6 +1,6 @@
 //! One step's sum in words and numbers.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::Places;
 use crate::figure::{Origin, Step, Why};
@@ -13,8 +13,8 @@ pub fn name(step: &Step) -> String {
 
 /// The sum a step came from: its parts with their values, or where a leaf stands.
 pub fn sum(step: &Step, showing: Showing, places: &Places<'_>) -> String {
-    let term = |part: &Rc<Step>| term(part, showing, places);
-    let joined = |parts: &[Rc<Step>], sign: &str| {
+    let term = |part: &Arc<Step>| term(part, showing, places);
+    let joined = |parts: &[Arc<Step>], sign: &str| {
         let shown: Vec<String> = parts.iter().map(term).collect();
         shown.join(sign)
     };
@@ -43,7 +43,7 @@ pub fn sum(step: &Step, showing: Showing, places: &Places<'_>) -> String {
 
 /// A part inside the sum that uses it: by name and value where it is named, else its own sum in
 /// brackets.
-fn term(step: &Rc<Step>, showing: Showing, places: &Places<'_>) -> String {
+fn term(step: &Arc<Step>, showing: Showing, places: &Places<'_>) -> String {
     match &step.label {
         Some(label) => format!("{label} ({})", showing.amount(step.amount)),
         None => format!("({})", sum(step, showing, places)),

@@ -2,7 +2,7 @@
 //! step, what was said or looked up standing inside the sum that uses it.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::Places;
 use super::decimals::Decimals;
@@ -40,8 +40,8 @@ struct Telling<'a> {
 
 /// A step to be told.
 struct Line {
-    step: Rc<Step>,
-    core: Rc<Step>,
+    step: Arc<Step>,
+    core: Arc<Step>,
     rules: Vec<&'static crate::figure::Rule>,
     depth: usize,
 }
@@ -60,7 +60,7 @@ impl<'a> Teacher<'a> {
     }
 
     /// Says that a figure is told under its own anchor, so that others only point to it.
-    pub fn elsewhere(&mut self, anchor: &str, step: &Rc<Step>) {
+    pub fn elsewhere(&mut self, anchor: &str, step: &Arc<Step>) {
         let number = self.alike.number(step);
         self.roots.entry(number).or_insert_with(|| anchor.to_owned());
     }
@@ -69,7 +69,7 @@ impl<'a> Teacher<'a> {
     pub fn teach(
         &mut self,
         anchor: Option<&str>,
-        root: &Rc<Step>,
+        root: &Arc<Step>,
         depth: Option<usize>,
     ) -> Vec<StepLine> {
         let mut lines = Vec::new();
@@ -109,7 +109,7 @@ impl<'a> Teacher<'a> {
     fn gather(
         &mut self,
         anchor: Option<&str>,
-        step: &Rc<Step>,
+        step: &Arc<Step>,
         depth: usize,
         most: usize,
         lines: &mut Vec<Line>,
@@ -140,7 +140,7 @@ impl<'a> Teacher<'a> {
         }
     }
 
-    fn folded(&mut self, step: &Rc<Step>) -> super::folding::Folded {
+    fn folded(&mut self, step: &Arc<Step>) -> super::folding::Folded {
         let (roots, alike) = (&self.roots, std::cell::RefCell::new(&mut self.alike));
         folded(step, |next| roots.contains_key(&alike.borrow_mut().number(next)))
     }
@@ -162,7 +162,7 @@ impl<'a> Teacher<'a> {
         text.and(references(&refs))
     }
 
-    fn sum(&mut self, telling: &Telling<'_>, step: &Rc<Step>) -> Text {
+    fn sum(&mut self, telling: &Telling<'_>, step: &Arc<Step>) -> Text {
         if let Some(next) = unchanged(step) {
             return self.term(telling, next);
         }
@@ -200,11 +200,11 @@ impl<'a> Teacher<'a> {
         }
     }
 
-    fn pair(&mut self, telling: &Telling<'_>, a: &Rc<Step>, sign: &str, b: &Rc<Step>) -> Text {
+    fn pair(&mut self, telling: &Telling<'_>, a: &Arc<Step>, sign: &str, b: &Arc<Step>) -> Text {
         self.term(telling, a).plain(sign).and(self.term(telling, b))
     }
 
-    fn joined(&mut self, telling: &Telling<'_>, all: &[Rc<Step>], sign: &str) -> Text {
+    fn joined(&mut self, telling: &Telling<'_>, all: &[Arc<Step>], sign: &str) -> Text {
         let mut text = Text::new();
         for (at, part) in all.iter().enumerate() {
             text = if at > 0 { text.plain(sign) } else { text };
@@ -214,7 +214,7 @@ impl<'a> Teacher<'a> {
     }
 
     /// "a, b and c".
-    fn listed(&mut self, telling: &Telling<'_>, all: &[Rc<Step>]) -> Text {
+    fn listed(&mut self, telling: &Telling<'_>, all: &[Arc<Step>]) -> Text {
         let mut text = Text::new();
         for (at, part) in all.iter().enumerate() {
             text = match at {
@@ -229,7 +229,7 @@ impl<'a> Teacher<'a> {
 
     /// A part inside the sum that uses it: its name and value, and where it is told or comes from;
     /// an unnamed one is its own sum in brackets.
-    fn term(&mut self, telling: &Telling<'_>, part: &Rc<Step>) -> Text {
+    fn term(&mut self, telling: &Telling<'_>, part: &Arc<Step>) -> Text {
         let folded = self.folded(part);
         let Some(label) = folded.label else {
             return Text::from("(").and(self.sum(telling, &folded.core)).plain(")");

@@ -18,7 +18,7 @@ fn d(text: &str) -> rust_decimal::Decimal {
     text.parse().expect("a decimal")
 }
 
-fn told(step: &Rc<Step>) -> String {
+fn told(step: &Arc<Step>) -> String {
     let catalogue = Catalogue::new();
     let places = Places { file: "season.toml", text: "a\nb\nc\n", catalogue: &catalogue };
     let document = document("x", step, Showing::new(UnitSystem::Us), &places, None, &[]);

@@ -4,12 +4,13 @@ use serde::Serialize;
 
 use super::Reported;
 use super::json::FigureAnswer;
+use crate::calendar::Date;
 use crate::engine::dose::{Dose, Purpose};
 use crate::engine::plan::{Change, ChangeKind, PlantingPlan};
 use crate::engine::side_dress::Shortage;
-use crate::figure::Figure;
 use crate::quantity::{Mass, share_from_float};
 use crate::report::document::Document;
+use crate::report::json::Written;
 use crate::report::text::Text;
 use crate::report::words::{Count, Joined};
 
@@ -92,72 +93,69 @@ fn kilograms(value: f64) -> Mass {
 
 /// What no plan can hold, for a program; nothing where one can.
 #[derive(Serialize)]
-pub(super) struct ShortAnswer {
+pub(super) struct ShortAnswer<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
-    shortage: Option<ShortageAnswer>,
+    shortage: Option<ShortageAnswer<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    changes: Vec<ChangeAnswer>,
+    changes: Vec<ChangeAnswer<'a>>,
 }
 
 #[derive(Serialize)]
-struct ShortageAnswer {
-    from: String,
+struct ShortageAnswer<'a> {
+    from: Written<Date>,
     days: usize,
-    worst: FigureAnswer,
-    worst_on: String,
-    at_harvest: FigureAnswer,
+    worst: FigureAnswer<'a>,
+    worst_on: Written<Date>,
+    at_harvest: FigureAnswer<'a>,
 }
 
 #[derive(Serialize)]
-struct ChangeAnswer {
+struct ChangeAnswer<'a> {
     change: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
-    material: Option<String>,
+    material: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     in_shed: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    on: Option<String>,
+    on: Option<Written<Date>>,
     does: bool,
     days: usize,
-    worst: FigureAnswer,
-    doses: Vec<DoseAnswer>,
+    worst: FigureAnswer<'a>,
+    doses: Vec<DoseAnswer<'a>>,
 }
 
 /// A side-dressing of the plan with the change.
 #[derive(Serialize)]
-struct DoseAnswer {
-    date: String,
-    material: String,
-    weight: FigureAnswer,
+struct DoseAnswer<'a> {
+    date: Written<Date>,
+    material: &'a str,
+    weight: FigureAnswer<'a>,
 }
 
-impl ShortAnswer {
-    pub(super) fn of(reported: &Reported<'_>, planting: &PlantingPlan) -> Self {
-        let weight = |value: f64| {
-            let figure = Figure::asked("lack", kilograms(value));
-            FigureAnswer::of(reported, String::new(), &figure)
-        };
+impl<'a> ShortAnswer<'a> {
+    pub(super) fn of(reported: &Reported<'_>, planting: &'a PlantingPlan) -> Self {
+        let weight = |value: f64| FigureAnswer::plain(reported, kilograms(value));
         let shortage = planting.shortage.as_ref().map(|shortage| ShortageAnswer {
-            from: shortage.from.to_string(),
+            from: Written(shortage.from),
             days: shortage.days,
             worst: weight(shortage.worst),
-            worst_on: shortage.worst_on.to_string(),
+            worst_on: Written(shortage.worst_on),
             at_harvest: weight(shortage.at_end),
         });
-        let dose_answer = |dose: &Dose| DoseAnswer {
-            date: dose.date.to_string(),
-            material: dose.ready.name().to_owned(),
-            weight: FigureAnswer::of(reported, String::new(), &dose.weight),
+        let dose_answer = |dose: &'a Dose| DoseAnswer {
+            date: Written(dose.date),
+            material: dose.ready.name(),
+            weight: FigureAnswer::plain(reported, dose.weight.value()),
         };
-        let answer = |change: &Change| {
+        let answer = |change: &'a Change| {
             let left = change.left.as_ref();
             let dressings = change.doses.iter().filter(|dose| dose.purpose == Purpose::SideDress);
             let (name, material, in_shed, on) = match &change.kind {
                 ChangeKind::Quicker { material, in_shed } => {
-                    ("quicker material", Some(material.clone()), Some(*in_shed), None)
+                    ("quicker material", Some(material.as_str()), Some(*in_shed), None)
                 }
-                ChangeKind::Earlier(day) => ("earlier date", None, None, Some(day.to_string())),
-                ChangeKind::OneMore(day) => ("one more split", None, None, Some(day.to_string())),
+                ChangeKind::Earlier(day) => ("earlier date", None, None, Some(Written(*day))),
+                ChangeKind::OneMore(day) => ("one more split", None, None, Some(Written(*day))),
             };
             ChangeAnswer {
                 change: name,

@@ -1,6 +1,6 @@
 //! What a plan says of needs that are not known, and of dressings that wait for a measurement.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::{Reported, plan, work};
 use crate::calendar::Date;
@@ -13,7 +13,7 @@ use crate::report::number::Showing;
 use crate::season;
 
 fn said(text: &str, report: fn(&Reported<'_>) -> Document) -> String {
-    let season = season::read(text, Rc::new(Catalogue::new())).expect("a good season");
+    let season = season::read(text, Arc::new(Catalogue::new())).expect("a good season");
     let today = Date::new(2027, 3, 1);
     let plan = reckoned::plan(&season, UnitSystem::Us, today, &[]);
     let showing = Showing { system: UnitSystem::Us };

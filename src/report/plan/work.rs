@@ -68,7 +68,7 @@ struct WorkAnswer<'a> {
     version: u32,
     garden: Option<&'a str>,
     year: i16,
-    doses: Vec<DoseLine>,
+    doses: Vec<DoseLine<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     record: Vec<AgainstAnswer<'a>>,
 }

@@ -1,7 +1,7 @@
 //! A bed: its size, its soil, what was and will be spread on it, what grows on it.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::super::{Amendment, Bed, Feeding, Footprint, History, Irrigation, Planting, Rain, Said};
 use super::fields::{bed, water};
@@ -103,7 +103,7 @@ fn unique(
     name: Said<&str>,
     taken: &mut BTreeMap<String, Place>,
     into: &mut Findings,
-) -> Option<Rc<str>> {
+) -> Option<Arc<str>> {
     let slug = super::super::slug(name.value);
     if !slug.chars().any(char::is_alphanumeric) {
         table.fault(names::nameless(name.place, name.value), into);
@@ -113,7 +113,7 @@ fn unique(
         table.fault(names::said_twice(name.place, "beds", name.value, *first), into);
         return None;
     }
-    let path: Rc<str> = slug.as_str().into();
+    let path: Arc<str> = slug.as_str().into();
     taken.insert(slug, name.place);
     Some(path)
 }

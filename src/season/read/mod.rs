@@ -28,7 +28,7 @@ pub use schema::schema;
 pub use stuff::labelled;
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use toml::de::DeTable;
 
@@ -44,7 +44,7 @@ use table::{Findings, Table};
 ///
 /// # Errors
 /// Every fault found, in the order of their places. Places are byte offsets into `source`.
-pub fn read(source: &str, catalogue: Rc<Catalogue>) -> Result<Season, Vec<Fault>> {
+pub fn read(source: &str, catalogue: Arc<Catalogue>) -> Result<Season, Vec<Fault>> {
     let mut into = Findings::default();
     if says_nothing(source) {
         return Err(vec![crate::fault::syntax::empty_file()]);
@@ -71,7 +71,7 @@ fn says_nothing(source: &str) -> bool {
     text.lines().all(|line| line.trim().is_empty() || line.trim_start().starts_with('#'))
 }
 
-fn whole(tree: &DeTable<'_>, catalogue: Rc<Catalogue>, into: &mut Findings) -> Option<Season> {
+fn whole(tree: &DeTable<'_>, catalogue: Arc<Catalogue>, into: &mut Findings) -> Option<Season> {
     let mut root = Table::open::<file::Here>(tree, Place::default(), into);
     let garden = match root.table(&file::GARDEN, into) {
         Some(table) => Some(garden::read(table, into)),
@@ -84,11 +84,11 @@ fn whole(tree: &DeTable<'_>, catalogue: Rc<Catalogue>, into: &mut Findings) -> O
     };
     let window = garden.as_ref().and_then(|garden| garden.window);
     let mut catalogue = catalogue;
-    if Rc::get_mut(&mut catalogue).is_none() {
+    if Arc::get_mut(&mut catalogue).is_none() {
         // Someone else holds it: own entries go into one of this season's own.
-        catalogue = Rc::new(Catalogue::new());
+        catalogue = Arc::new(Catalogue::new());
     }
-    if let Some(catalogue) = Rc::get_mut(&mut catalogue) {
+    if let Some(catalogue) = Arc::get_mut(&mut catalogue) {
         own::read(&mut root, catalogue, into);
     }
     if let Some(garden) = garden.as_ref().and_then(|read| read.garden.as_ref()) {

@@ -1,7 +1,7 @@
 //! A planting: a crop on part of a bed for part of a season.
 
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::super::{Extent, Given, Irrigation, Planting, Said, Yield};
 use super::bed::{Around, irrigations};
@@ -207,11 +207,11 @@ fn given(t: &mut Table<'_, '_>, into: &mut Findings) -> Given {
 
 /// Makes the names that paths use, each once in its bed: `lettuce`, `lettuce-2`.
 pub fn name_all(plantings: &mut [Planting]) {
-    let mut taken: BTreeSet<Rc<str>> = BTreeSet::new();
+    let mut taken: BTreeSet<Arc<str>> = BTreeSet::new();
     for planting in plantings {
-        let mut slug = Rc::clone(&planting.slug);
+        let mut slug = Arc::clone(&planting.slug);
         let mut count = 1;
-        while !taken.insert(Rc::clone(&slug)) {
+        while !taken.insert(Arc::clone(&slug)) {
             count += 1;
             slug = format!("{}-{count}", planting.slug).into();
         }

@@ -1,7 +1,7 @@
 //! Materials by name, with what the grower says against the catalogue.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::super::{Overrides, Said, Stuff};
 use super::fields::stuff;
@@ -143,7 +143,7 @@ pub fn resolve(
             return None;
         }
         (Err(_), Some(analysis)) => Stuff {
-            material: Rc::new(labelled(said.value, analysis.value, own.release.is_some())),
+            material: Arc::new(labelled(said.value, analysis.value, own.release.is_some())),
             overrides: Overrides::default(),
             place: said.place,
         },

@@ -6,7 +6,7 @@ use crate::season::{Extent, Footprint, Measure, WorkedIn};
 const WHOLE: &str = include_str!("../../../tests/cases/season/whole.toml");
 
 fn good(source: &str) -> Season {
-    read(source, Rc::new(Catalogue::new())).unwrap_or_else(|faults| {
+    read(source, Arc::new(Catalogue::new())).unwrap_or_else(|faults| {
         panic!("{}", crate::fault::render(&faults, source, "season.toml", false))
     })
 }

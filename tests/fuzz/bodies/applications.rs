@@ -1,6 +1,6 @@
 //! Bytes as the record beside a season file: read, placed, matched, planned with.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::Catalogue;
@@ -13,7 +13,7 @@ use topdress::season::{Season, read};
 const SEASON: &str = include_str!("../season.toml");
 
 fn season() -> Season {
-    read(SEASON, Rc::new(Catalogue::new())).unwrap_or_else(|faults| panic!("{faults:?}"))
+    read(SEASON, Arc::new(Catalogue::new())).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
 /// Reads the bytes as a record, as they are and beneath a heading. Whatever is read writes itself

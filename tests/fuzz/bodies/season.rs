@@ -1,6 +1,6 @@
 //! A text as a season file: read, planned, shown, carried over.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use topdress::calendar::Date;
 use topdress::catalogue::Catalogue;
@@ -17,7 +17,7 @@ use topdress::season;
 /// reckons back, and carried into a year whose file can be read.
 pub fn season(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
-    let season = match season::read(text, Rc::new(Catalogue::new())) {
+    let season = match season::read(text, Arc::new(Catalogue::new())) {
         Ok(season) => season,
         Err(faults) => {
             assert!(!faults.is_empty(), "refused without a reason");
@@ -34,11 +34,11 @@ pub fn season(bytes: &[u8]) {
     shopping::list(&season, &planned, today);
     let showing = Showing::new(garden.units);
     let reported = Reported { season: &season, plan: &planned, showing, today, against: &[] };
-    json(&reported).expect("JSON");
+    json(&reported).expect("JSON").for_each(|part| assert!(part.is_ok()));
     terminal::render(&page(&reported), &terminal::Terminal::default());
     let carried = carry(&Carried { season: &season, source: text, applied: &[] });
     let next = carried.expect("a season that was read is TOML");
-    if let Err(faults) = season::read(&next, Rc::new(Catalogue::new())) {
+    if let Err(faults) = season::read(&next, Arc::new(Catalogue::new())) {
         panic!("{}", render(&faults, &next, "next year's", false));
     }
 }

@@ -1,0 +1,87 @@
+//! Many hands: work on many things alike, shared out among the processor's cores.
+//!
+//! Each piece of work is done alone and the results stand in the order of what was asked, so that the
+//! answer is the same however many hands there are.
+
+use std::panic::resume_unwind;
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread::{self, Builder, available_parallelism};
+
+use crate::figure::Workings;
+
+/// How many pieces a hand takes at a time.
+const AT_ONCE: usize = 32;
+
+/// Does `work` for each number below `count`, and returns the results in order. Few pieces are done by
+/// one hand: to call another takes longer.
+pub fn each<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    static HANDS: OnceLock<usize> = OnceLock::new();
+    let hands = || *HANDS.get_or_init(|| available_parallelism().map_or(1, usize::from));
+    by_hands(if count < 2 * AT_ONCE { 1 } else { hands() }, count, work)
+}
+
+fn by_hands<T: Send>(hands: usize, count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    if hands < 2 {
+        return (0..count).map(work).collect();
+    }
+    let next = AtomicUsize::new(0);
+    let workings = Workings::here();
+    let share = || {
+        let mut done: Vec<(usize, Vec<T>)> = Vec::new();
+        loop {
+            let from = next.fetch_add(AT_ONCE, Ordering::Relaxed);
+            if from >= count {
+                return done;
+            }
+            let to = count.min(from + AT_ONCE);
+            done.push((from, workings.during(|| (from..to).map(&work).collect())));
+        }
+    };
+    let mut done = thread::scope(|scope| {
+        // Where the system has no more threads to give, fewer hands do the work.
+        let others: Vec<_> = (1..hands.min(count.div_ceil(AT_ONCE)))
+            .map_while(|_| Builder::new().spawn_scoped(scope, share).ok())
+            .collect();
+        let mut done = share();
+        for other in others {
+            done.extend(other.join().unwrap_or_else(|panic| resume_unwind(panic)));
+        }
+        done
+    });
+    done.sort_unstable_by_key(|(from, _)| *from);
+    done.into_iter().flat_map(|(_, results)| results).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::{Figure, Origin, Why};
+    use crate::quantity::Mass;
+
+    #[test]
+    fn results_stand_in_order_for_any_number_of_hands() {
+        for count in [0, 1, 31, 32, 33, 64, 1_000] {
+            let expected: Vec<usize> = (0..count).map(|at| at * at).collect();
+            assert_eq!(each(count, |at| at * at), expected);
+            for hands in [1, 2, 3, 7, 100] {
+                assert_eq!(by_hands(hands, count, |at| at * at), expected, "{hands} {count}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_hand_keeps_workings_or_leaves_them_as_the_first() {
+        let kept =
+            |_| matches!(Figure::asked("dose", Mass::ZERO).step().why, Why::Given(Origin::Asked));
+        assert!(by_hands(4, 500, kept).into_iter().all(|kept| kept));
+        let left = Workings::Left.during(|| by_hands(4, 500, kept));
+        assert!(left.into_iter().all(|kept| !kept));
+    }
+
+    #[test]
+    fn a_panic_is_passed_on() {
+        let work = |at| assert_ne!(at, 400, "on purpose");
+        assert!(std::panic::catch_unwind(|| by_hands(3, 500, work)).is_err());
+    }
+}
