@@ -67,7 +67,10 @@ impl Content {
     /// Reads what a material holds, spread in this way.
     pub fn of(stuff: &Stuff, handling: Handling) -> Self {
         let shares = Npk::from_fn(|nutrient| as_is_share(stuff, nutrient));
-        Self { shares, release: release_range(stuff, handling), first_season: first_season(stuff) }
+        let ReleaseRange { low, typical, high } = release_range(stuff, handling);
+        let [low, typical, high] = [low, typical, high].map(Release::as_shown);
+        let release = ReleaseRange { low, typical, high };
+        Self { shares, release, first_season: first_season(stuff) }
     }
 
     /// Whether it carries a nutrient.
@@ -80,7 +83,11 @@ impl Content {
 fn label_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
     let label = nutrient.formula();
     if let Some(said) = stuff.overrides.analysis {
-        return Figure::said(format!("{label} on the label"), said.value[nutrient], said.place);
+        return Figure::said(
+            format_args!("{label} on the label"),
+            said.value[nutrient],
+            said.place,
+        );
     }
     let material = &stuff.material;
     let (value, field) = match nutrient {
@@ -88,7 +95,7 @@ fn label_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
         Nutrient::Phosphate => (material.phosphate, "phosphate"),
         Nutrient::Potash => (material.potash, "potash"),
     };
-    listed(material, format!("{label} in {}", material.name), value, field)
+    listed(material, format_args!("{label} in {}", material.name), value, field)
 }
 
 fn listed<Q: Quantity>(
@@ -115,7 +122,7 @@ fn as_is_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
     let Some(moisture) = moisture(stuff) else { return label };
     let whole = Figure::fixed("the whole", Share::WHOLE, &rules::DRY_TO_WET);
     let dry = (&whole - &moisture).called("dry matter");
-    (&label * &dry).by(format!("{} as it comes", nutrient.formula()), &rules::DRY_TO_WET)
+    (&label * &dry).by(format_args!("{} as it comes", nutrient.formula()), &rules::DRY_TO_WET)
 }
 
 fn moisture(stuff: &Stuff) -> Option<Figure<Share>> {

@@ -36,11 +36,9 @@ impl Life {
             None if assumed => harvest + PICKING_DAYS,
             None => harvest,
         };
-        let regrowth_this_year = climate.regrowth(end.year());
-        if planting.crop.value.perennial && planted < regrowth_this_year && regrowth_this_year < end
-        {
+        let sprouts = planting.crop.value.perennial.then(|| climate.regrowth(end.year()));
+        if let Some(planted) = sprouts.filter(|day| (planted + 1..end).contains(day)) {
             // A stand's year begins when it sprouts, however old it is.
-            let planted = regrowth_this_year;
             return Self { planted, harvest, end, regrowth: None, end_assumed: assumed };
         }
         let over_winter = planted.year() < end.year();

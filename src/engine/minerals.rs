@@ -155,7 +155,7 @@ pub fn content_of(crop: &Crop, nutrient: Nutrient) -> Option<Figure<Share>> {
                 Nutrient::Phosphate => entry.phosphate,
                 Nutrient::Potash => entry.potash,
             }?;
-            let label = format!("{} in the harvest", nutrient.formula());
+            let label = format_args!("{} in the harvest", nutrient.formula());
             Some(Figure::listed(label, share, "crops", &crop.name, &entry.source))
         })
     })

@@ -4,6 +4,7 @@
 use super::climate::Climate;
 use crate::calendar::Date;
 use crate::catalogue::{Feedstock, PoolClass};
+use crate::quantity::{constant_from_float, to_float};
 
 /// Thermal days of the catalogue's first-season shares: 120 days at 20 C, days at 25 C.
 pub const FIRST_SEASON_DAYS: f64 = 120.0 * std::f64::consts::FRAC_1_SQRT_2;
@@ -76,6 +77,18 @@ impl Release {
         }
         let factor = (typical - self.mineral) / organic;
         Self { fast: self.fast * factor, slow: self.slow * factor, ..self }
+    }
+
+    /// Returns the release made of the numbers that an explanation shows of it, to fifteen digits.
+    pub fn as_shown(self) -> Self {
+        let shown = |value: f64| to_float(constant_from_float(value));
+        Self {
+            mineral: shown(self.mineral),
+            fast: shown(self.fast),
+            fast_rate: shown(self.fast_rate),
+            slow: shown(self.slow),
+            slow_rate: shown(self.slow_rate),
+        }
     }
 
     /// Returns the share of total nitrogen available after some thermal days (days at 25 C).
@@ -216,13 +229,10 @@ pub fn counted_from(climate: &Climate, applied: Date, planted: Date, harvest: Da
 pub fn winter_after(climate: &Climate, applied: Date) -> Option<(Date, Date)> {
     let (spread_month, first_month, last_month) =
         if climate.southern() { (2, 4, 9) } else { (8, 10, 3) };
-    [applied.year() - 1, applied.year()].into_iter().find_map(|year| {
-        let last_year = if climate.southern() { year } else { year + 1 };
-        let spread_from = Date::new(year, spread_month, 1)?;
-        let last = Date::new(last_year, last_month, 15)?;
-        let first = Date::new(year, first_month, 1)?;
-        (spread_from <= applied && applied <= last).then_some((first, last))
-    })
+    let year = applied.year() - i16::from(applied.month() < spread_month);
+    let last_year = if climate.southern() { year } else { year + 1 };
+    let last = Date::new(last_year, last_month, 15).filter(|last| applied <= *last)?;
+    Some((Date::new(year, first_month, 1)?, last))
 }
 
 #[cfg(test)]

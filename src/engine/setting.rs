@@ -1,16 +1,17 @@
 //! What every sum of a season shares: what was said, the climate and the day it is reckoned on.
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rust_decimal::Decimal;
 
 use super::climate::Climate;
+use super::dose::Feeds;
 use super::rules;
 use crate::calendar::{Date, Weekday};
 use crate::figure::{Figure, Origin, Step};
 use crate::quantity::{Amount, Kind, Quantity, Share, Temperature, UnitSystem, share_from_float};
-use crate::season::{MonthMean, Season};
+use crate::season::{Bed, MonthMean, Season};
 
 /// The season, its climate and how weights are shown.
 #[derive(Debug)]
@@ -30,6 +31,8 @@ pub struct Setting<'a> {
     /// The plantings that have had all the plan gives them, as indices of bed and planting.
     pub carried_out: BTreeSet<(usize, usize)>,
     climate_steps: Vec<Arc<Step>>,
+    /// What beds without a feeding of their own are fed with, once one has asked.
+    feeds: OnceLock<Arc<Feeds>>,
 }
 
 /// What is tried where no plan can hold a crop.
@@ -72,7 +75,14 @@ impl<'a> Setting<'a> {
             trials: Trials::None,
             carried_out: BTreeSet::new(),
             climate_steps,
+            feeds: OnceLock::new(),
         }
+    }
+
+    /// What a bed is fed with.
+    pub fn feeds(&self, bed: &Bed) -> Arc<Feeds> {
+        let read = || Arc::new(Feeds::of(self.season, bed));
+        if Feeds::own(bed) { read() } else { Arc::clone(self.feeds.get_or_init(read)) }
     }
 
     /// The season's year.

@@ -160,7 +160,7 @@ fn shares(climate: &Climate, life: &Life, shape: &Shape) -> Vec<f64> {
 }
 
 /// A dose by the day: as its material releases, scaled so that its end is what counts of it.
-fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> {
+pub fn dosed(climate: &Climate, life: &Life, dose: &Dose, counts: Mass) -> Vec<f64> {
     let first =
         super::release::counted_from(climate, dose.date, life.planted, life.end).min(dose.date);
     let part = super::credit::Releasing {

@@ -104,15 +104,17 @@ fn middle<Q>(crop: &Crop, chart: &Chart, label: &'static str, spread: Spread<Q>)
 where
     Q: crate::quantity::Bounded + std::ops::Mul<Share, Output = Q> + std::ops::Add<Output = Q>,
 {
-    let end =
-        |label: String, value| Figure::listed(label, value, "crops", &crop.name, &chart.source);
+    let end = |end: &str, value| {
+        let label = format_args!("{label}{end}");
+        Figure::listed(label, value, "crops", &crop.name, &chart.source)
+    };
     if spread.low == spread.high {
-        return end(label.to_owned(), spread.low);
+        return end("", spread.low);
     }
-    let low = end(format!("{label}, low end"), spread.low);
-    let high = end(format!("{label}, high end"), spread.high);
+    let low = end(", low end", spread.low);
+    let high = end(", high end", spread.high);
     let half = Figure::fixed("half", Share::from_fraction(Decimal::new(5, 1)), &rules::CHART_YIELD);
-    (&(&low + &high) * &half).by(format!("{label}, middle"), &rules::CHART_YIELD)
+    (&(&low + &high) * &half).by(format_args!("{label}, middle"), &rules::CHART_YIELD)
 }
 
 fn per_row(crop: &Crop, chart: &Chart) -> Option<Figure<Rate>> {

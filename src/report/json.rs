@@ -42,13 +42,37 @@ pub struct Number(pub Decimal);
 
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let settled = settle(self.0);
-        if settled.is_zero() {
-            serializer.serialize_str("0")
-        } else {
-            serializer.collect_str(&settled)
+        let mut room = [0; MOST_DIGITS];
+        match digits(settle(self.0), &mut room) {
+            Some(text) => serializer.serialize_str(text),
+            None => serializer.serialize_str(&number(self.0)),
         }
     }
+}
+
+/// Room for a sign, a zero and a point before 28 places.
+const MOST_DIGITS: usize = 31;
+
+/// Writes a decimal as the library does, into some room from its end; nothing where its digits pass a
+/// machine word. A large plan is mostly such numbers.
+fn digits(value: Decimal, room: &mut [u8; MOST_DIGITS]) -> Option<&str> {
+    let (mut rest, places) = (u64::try_from(value.mantissa().unsigned_abs()).ok()?, value.scale());
+    let mut at = room.len();
+    let mut written = 0;
+    while rest > 0 || written <= places {
+        at -= 1;
+        if written == places && places > 0 {
+            room[at] = b'.';
+            at -= 1;
+        }
+        room[at] = b'0' + (rest % 10) as u8;
+        (rest, written) = (rest / 10, written + 1);
+    }
+    if value.mantissa() < 0 {
+        at -= 1;
+        room[at] = b'-';
+    }
+    std::str::from_utf8(&room[at..]).ok()
 }
 
 /// Anything that is written as it is shown, such as a date.
@@ -65,7 +89,7 @@ impl<T: Display> Serialize for Written<T> {
 /// # Errors
 /// Where a map in it has keys that are not text.
 pub fn document(answer: &impl Serialize) -> Result<String, serde_json::Error> {
-    indented(answer, 0).map(|text| text + "\n")
+    indented(answer, 0, "").map(|text| text + "\n")
 }
 
 /// Members of a long list that are put together at a time.
@@ -86,32 +110,36 @@ pub fn with_list<F: Fn(usize) -> Part + Sync>(
     let (head, tail) = answer.split_at(place.unwrap_or(answer.len()));
     let members = if place.is_some() { members } else { 0 };
     let end = if members > 0 { format!("\n  {tail}") } else { String::new() };
-    let part = move |from: usize| -> Part {
-        let one = |at: usize| {
-            let text = member(from + at)?;
-            let comma = if from + at == 0 { "" } else { "," };
-            Ok(format!("{comma}\n    {text}"))
-        };
-        each(AT_ONCE.min(members - from), one).into_iter().collect()
-    };
-    let parts = (0..members).step_by(AT_ONCE).map(part);
+    let part = move |from: usize| each(AT_ONCE.min(members - from), |at| member(from + at));
+    let parts = (0..members).step_by(AT_ONCE).flat_map(part).enumerate();
+    let parts = parts.map(|(at, part)| {
+        let mut part = part?;
+        // Each member comes with the comma that parts it from the one before.
+        if at == 0 {
+            part.remove(0);
+        }
+        Ok(part)
+    });
     std::iter::once(Ok(head.to_owned())).chain(parts).chain(std::iter::once(Ok(end)))
 }
 
 /// Part of an answer; no error in practice, where all keys are text.
 pub type Part = Result<String, serde_json::Error>;
 
-/// Writes a member of a list [within an answer](with_list).
+/// Writes a member of a list [within an answer](with_list), with the comma before it.
 ///
 /// # Errors
 /// Where a map in it has keys that are not text.
 pub fn member(answer: &impl Serialize) -> Part {
-    indented(answer, 2)
+    indented(answer, 2, ",\n    ")
 }
 
-/// Writes an answer indented, as it stands so many levels deep; without a line feed at its end.
-fn indented(answer: &impl Serialize, depth: usize) -> Result<String, serde_json::Error> {
-    let mut text = Vec::with_capacity(1 << 10);
+/// Writes an answer indented, as it stands so many levels deep, after what stands before it; without a
+/// line feed at its end.
+fn indented(answer: &impl Serialize, depth: usize, before: &str) -> Part {
+    // A bed of a plan takes about as much.
+    let mut text = Vec::with_capacity(1 << 14);
+    text.extend_from_slice(before.as_bytes());
     let formatter = Indented { depth, filled: false };
     answer.serialize(&mut serde_json::Serializer::with_formatter(&mut text, formatter))?;
     String::from_utf8(text).map_err(serde::ser::Error::custom)
@@ -247,5 +275,29 @@ mod tests {
             let text: Part = with_list(&empty, "list", members, |at| member(&at)).collect();
             assert_eq!(text.expect("text"), document(&answer((0..all).collect())).expect("text"));
         }
+    }
+
+    proptest::proptest! {
+        /// Against the library that holds the decimals.
+        #[test]
+        fn digits_are_those_of_the_library(
+            whole in proptest::num::i64::ANY, shift in 0_u32..64, places in 0_u32..=28,
+        ) {
+            let value = Decimal::new(whole >> shift, places);
+            let text = value.to_string();
+            let mut room = [0; MOST_DIGITS];
+            proptest::prop_assert_eq!(digits(value, &mut room), Some(text.as_str()));
+            let quoted = format!(",\n    \"{}\"", number(value));
+            proptest::prop_assert_eq!(member(&Number(value)).expect("text"), quoted);
+        }
+    }
+
+    #[test]
+    fn the_largest_decimals_are_written_out() {
+        for value in [Decimal::MAX, Decimal::MIN, Decimal::new(1, 28), Decimal::ZERO] {
+            let quoted = format!(",\n    \"{}\"", number(value));
+            assert_eq!(member(&Number(value)).expect("text"), quoted);
+        }
+        assert_eq!(digits(Decimal::new(-1, 28), &mut [0; MOST_DIGITS]).map(str::len), Some(31));
     }
 }

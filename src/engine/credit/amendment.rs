@@ -132,16 +132,7 @@ pub fn released_share(
         }
     };
     let (before, by_then) = (ran(after), ran(to));
-    // The curve is made of these numbers as they are shown.
-    let made_of = [
-        ("mineral share", release.mineral),
-        ("quick pool", release.fast),
-        ("its rate a day", release.fast_rate),
-        ("slow pool", release.slow),
-        ("its rate a day", release.slow_rate),
-    ]
-    .map(|(label, value)| (label, constant_from_float(value)));
-    let share = share_released(before, by_then, made_of.map(|(_, number)| number));
+    let share = share_released(before, by_then, release);
     let time = |label: &'static str, day: Date, days: Decimal| {
         if day < on {
             return Step::leaf(label, Amount::count(-1), Origin::Calendar, None);
@@ -160,8 +151,15 @@ pub fn released_share(
             time("soil time before it counts", after, before),
             time("soil time by then", to, by_then),
         ];
-        operands.extend(made_of.map(|(label, base)| {
-            let amount = Amount { kind: Kind::Count, base };
+        let made_of = [
+            ("mineral share", release.mineral),
+            ("quick pool", release.fast),
+            ("its rate a day", release.fast_rate),
+            ("slow pool", release.slow),
+            ("its rate a day", release.slow_rate),
+        ];
+        operands.extend(made_of.map(|(label, number)| {
+            let amount = Amount { kind: Kind::Count, base: constant_from_float(number) };
             Step::leaf(label, amount, Origin::Fixed, Some(&rules::RELEASE))
         }));
         // The share that the pools were scaled to is shown with them: it is where they come from.
@@ -169,16 +167,16 @@ pub fn released_share(
         operands
     };
     Figure::computed("share that comes free", &rules::RELEASE, share, operands, |of| {
-        let made_of = std::array::from_fn(|at| of[3 + at].base);
-        share_released(of[1].base, of[2].base, made_of).amount()
+        let [mineral, fast, fast_rate, slow, slow_rate] =
+            std::array::from_fn(|at| to_float(of[3 + at].base));
+        let release = Release { mineral, fast, fast_rate, slow, slow_rate };
+        share_released(of[1].base, of[2].base, &release).amount()
     })
 }
 
 /// The share that comes free between two counts of thermal days; below zero stands for before it was
-/// spread. The curve is made of its mineral share, and of size and daily rate of both its pools.
-fn share_released(before: Decimal, by_then: Decimal, made_of: [Decimal; 5]) -> Share {
-    let [mineral, fast, fast_rate, slow, slow_rate] = made_of.map(to_float);
-    let release = Release { mineral, fast, fast_rate, slow, slow_rate };
+/// spread.
+fn share_released(before: Decimal, by_then: Decimal, release: &Release) -> Share {
     let by = |days: Decimal| if days < Decimal::ZERO { 0.0 } else { release.after(to_float(days)) };
     Share::from_fraction(share_from_float(by(by_then) - by(before)))
 }

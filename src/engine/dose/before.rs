@@ -77,10 +77,11 @@ impl Room {
     /// Counts what a dose brings.
     fn take(&mut self, brought: &Figure<Mass>, nutrient: Nutrient) {
         let word = nutrient.word();
-        self.missing = (&self.missing - brought).called(format!("{word} the ground still misses"));
+        self.missing =
+            (&self.missing - brought).called(format_args!("{word} the ground still misses"));
         if !self.short.is_zero() {
             self.short =
-                (&self.short - brought).at_least_zero().called(format!("{word} still short"));
+                (&self.short - brought).at_least_zero().called(format_args!("{word} still short"));
         }
     }
 }
@@ -216,7 +217,8 @@ fn dose(event: &Event<'_>, nutrient: Nutrient, ready: &Ready, state: &mut Spread
         if counted.is_zero() {
             continue;
         }
-        let brought = (&dose.weight * &counted).called(format!("{} that counts", one.formula()));
+        let brought =
+            (&dose.weight * &counted).called(format_args!("{} that counts", one.formula()));
         state.room[one].take(&brought, one);
     }
     state.doses.push(dose);
@@ -283,7 +285,7 @@ fn limits(
 ) -> Vec<(&'static str, Figure<Mass>)> {
     let mut limits = Vec::new();
     let mut add = |of: &'static str, limit: Option<Figure<Mass>>| {
-        limits.extend(limit.map(|limit| (of, limit.called(format!("limit by {of}")))));
+        limits.extend(limit.map(|limit| (of, limit.called(format_args!("limit by {of}")))));
     };
     let rate = |label: &'static str, rate: Rate| {
         (&Figure::fixed(label, rate, &rules::BEFORE_PLANTING) * &event.area).called(label)
@@ -295,7 +297,7 @@ fn limits(
         }
         let room = (&state.room[other].missing + &over)
             .at_least_zero()
-            .called(format!("room for {}", other.word()));
+            .called(format_args!("room for {}", other.word()));
         let limit = room.over(&effective(event, ready, other));
         add(other.word(), limit);
     }

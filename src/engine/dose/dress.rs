@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::before::QUICK_DAYS;
 use super::cap;
+use super::caps::Caps;
 use super::enough::enough;
 use super::feed::{Ready, order};
 use super::timing::{self, last_useful};
@@ -12,7 +13,6 @@ use super::{Dose, Purpose, brought};
 use crate::calendar::Date;
 use crate::engine::credit::released_share;
 use crate::engine::life::Life;
-use crate::engine::release::Run;
 use crate::engine::rules;
 use crate::engine::setting::Setting;
 use crate::figure::{Figure, Rule};
@@ -299,7 +299,8 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     let content = to_float(ready.content.shares.nitrogen.value().fraction());
     let least = to_float(super::least_dose(dressed.setting.units).kg());
     let tenth = to_float(dressed.nitrogen.value().kg()) * LEAST_SHARE_OF_A_DOSE;
-    let room = |day: Date| weighed_cap(dressed, ready, day) * content * counts(day);
+    let caps = Caps::of(dressed, ready);
+    let room = |day: Date| caps.weighed(day) * content * counts(day);
     let mut out: Vec<(Date, f64)> = Vec::new();
     let mut carried = 0.0;
     for (day, total) in turns {
@@ -334,34 +335,9 @@ fn worth_a_dose(dressed: &Dressed<'_>, ready: &Ready, turns: &[(Date, f64)]) -> 
     out
 }
 
-/// The cap of a dressing on a day as a weight of material, in kilograms: the value of [`cap()`], for
-/// the many days that a solver looks at, without the derivation. Zero where there is none.
-pub fn cap_kilograms(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
-    let typical = &ready.content.release.typical;
-    let climate = &dressed.setting.climate;
-    let run = Run::from(climate, day);
-    let counted = typical.running(climate, &run, dressed.life.end);
-    if counted <= 0.0 || dressed.mix.is_some() {
-        return 0.0;
-    }
-    let quick = typical.running(climate, &run, day + QUICK_DAYS);
-    let by = if quick > 0.0 { quick } else { counted };
-    let content = to_float(ready.content.shares.nitrogen.value().fraction());
-    let rate = cap::rate(dressed.planting, dressed.life.planted, day);
-    let nitrogen = to_float(rate.kg_per_ha()) * to_float(dressed.area.value().ha());
-    nitrogen / (content * by).max(f64::MIN_POSITIVE)
-}
-
 /// The last day on which nitrogen is of use to a planting.
 pub fn last_day(dressed: &Dressed<'_>) -> Date {
     last_useful(&dressed.planting.crop.value, dressed.life)
-}
-
-/// A cap as the scale can tell it: rounded down, in kilograms.
-pub fn weighed_cap(dressed: &Dressed<'_>, ready: &Ready, day: Date) -> f64 {
-    let cap = Mass::from_kg(share_from_float(cap_kilograms(dressed, ready, day)));
-    let step = super::weighing_step(cap, dressed.setting.units);
-    to_float(crate::quantity::floor_to(cap.kg(), step.kg()))
 }
 
 /// The days a planting is dressed on by the published weeks.

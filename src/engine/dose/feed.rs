@@ -98,6 +98,11 @@ impl Feeds {
         }
     }
 
+    /// Whether a bed has a feeding of its own; else it is fed as the garden is.
+    pub fn own(bed: &Bed) -> bool {
+        bed.feeding.before_planting.is_some() || bed.feeding.side_dress.is_some()
+    }
+
     /// Whether any material of a bed is to be chosen.
     pub fn any_chosen(season: &Season, bed: &Bed) -> bool {
         let best = |part| matches!(said(season, bed, part), Some(Feed::Best));

@@ -2,6 +2,7 @@
 
 pub mod before;
 pub mod cap;
+pub mod caps;
 pub mod dress;
 mod enough;
 mod feed;
@@ -66,7 +67,7 @@ impl Dose {
 /// What a weight of a material holds.
 pub fn brought(weight: &Figure<Mass>, shares: &Npk<Figure<Share>>) -> Npk<Figure<Mass>> {
     Npk::from_fn(|nutrient: Nutrient| {
-        (weight * &shares[nutrient]).called(format!("{} it holds", nutrient.formula()))
+        (weight * &shares[nutrient]).called(format_args!("{} it holds", nutrient.formula()))
     })
 }
 

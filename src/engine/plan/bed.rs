@@ -1,5 +1,7 @@
 //! One bed, from its ground to its doses.
 
+use std::sync::Arc;
+
 use crate::calendar::Date;
 use crate::engine::area;
 use crate::engine::credit::{self, BedAmendment};
@@ -35,7 +37,7 @@ pub(super) struct Draft<'a> {
     pub(super) strips: Vec<Strip>,
     pub(super) amendments: Vec<BedAmendment>,
     pub(super) needs: Vec<(Figure<Mass>, Option<NeedRate>)>,
-    pub(super) feeds: Feeds,
+    pub(super) feeds: Arc<Feeds>,
     pub(super) container: bool,
     pub(super) solved: bool,
 }
@@ -114,7 +116,7 @@ pub(super) fn draft<'a>(
         .zip(&areas)
         .map(|(planting, area)| need_of(setting, bed, &soil, planting, area, container))
         .collect();
-    let feeds = Feeds::of(setting.season, bed);
+    let feeds = setting.feeds(bed);
     let solved = bed.feeding.timing.or(setting.season.feeding.timing);
     let solved = solved.is_none_or(|timing| timing.value == SplitTiming::Solved);
     Draft {

@@ -11,7 +11,7 @@ use crate::engine::dose::dress::{self, Dressed, Dressings};
 use crate::engine::dose::{Dose, Purpose, Ready};
 use crate::engine::need::Basis;
 use crate::engine::rules;
-use crate::engine::timeline::Timeline;
+use crate::engine::timeline;
 use crate::engine::trifle;
 use crate::figure::Figure;
 use crate::nutrient::Npk;
@@ -184,7 +184,10 @@ impl Course<'_> {
             .map(|(_, dose, counts)| (dose, counts))
             .collect();
         let climate = &draft.setting.climate;
-        let given = Timeline::of(climate, crop, dressed.life, Mass::ZERO, &[], &doses).doses;
+        let by_day = |(dose, counts): &(&Dose, &Figure<Mass>)| {
+            timeline::dosed(climate, dressed.life, dose, counts.value())
+        };
+        let given: Vec<Vec<f64>> = doses.iter().map(by_day).collect();
         // Nothing is dressed beside a crop on the day it is planted.
         let wait = match dressed.life.regrowth {
             _ if crop.heading => HEADING_FIRST_DAY,
@@ -200,7 +203,7 @@ impl Course<'_> {
             earliest: open(dressed.life.start() + i32::from(!doses.is_empty())),
             trial: self.asked.trial,
         };
-        let request = solved::request(&asked, dressed, ready, ledger, &given);
+        let request = solved::request(&asked, dressed, ready, ledger, given);
         Some((ready, request))
     }
 }

@@ -59,7 +59,7 @@ impl MineralBudget {
             if part.value() == Share::WHOLE {
                 return whole.clone();
             }
-            (whole * part).by(format!("{word} {label} this ground"), &rules::BEFORE_PLANTING)
+            (whole * part).by(format_args!("{word} {label} this ground"), &rules::BEFORE_PLANTING)
         };
         let missing = of(&self.still_short, part.unwrap_or(ground), "short on");
         let short = match part {
@@ -68,7 +68,7 @@ impl MineralBudget {
         };
         let missing = match of(&self.past_need, ground, "past the need of") {
             past if past.is_zero() => missing,
-            past => (&missing - &past).called(format!("{word} the ground still misses")),
+            past => (&missing - &past).called(format_args!("{word} the ground still misses")),
         };
         Room { short, missing }
     }
@@ -96,14 +96,14 @@ impl MineralBudget {
         if !amount.is_zero() && !self.still_short.is_zero() {
             self.still_short = (&self.still_short - amount)
                 .at_least_zero()
-                .called(format!("{} still short", self.nutrient.word()));
+                .called(format_args!("{} still short", self.nutrient.word()));
         }
     }
 
     fn passed(&mut self, amount: &Figure<Mass>) {
         if !amount.is_zero() {
             self.past_need = (&self.past_need + amount)
-                .called(format!("{} past the need", self.nutrient.word()));
+                .called(format_args!("{} past the need", self.nutrient.word()));
         }
     }
 }
@@ -193,7 +193,7 @@ pub fn finish(
     let not_planned = (&shortfall - &planned).at_least_zero().by("not planned", &rules::YEARLY_CAP);
     let none = Figure::fixed("given", Mass::ZERO, &rules::BEFORE_PLANTING);
     let past_need =
-        (&credit - &need).at_least_zero().called(format!("{} past the need", nutrient.word()));
+        (&credit - &need).at_least_zero().called(format_args!("{} past the need", nutrient.word()));
     MineralBudget {
         nutrient,
         bases,

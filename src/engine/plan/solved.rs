@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::calendar::Date;
 use crate::engine::dose::Ready;
+use crate::engine::dose::caps::Caps;
 use crate::engine::dose::dress::{self, Dressed};
 use crate::engine::release::Release;
 use crate::engine::setting::Setting;
@@ -84,12 +85,9 @@ pub(super) type Schedule = BTreeMap<usize, Turn>;
 /// The days of the season's year on which a garden can be visited, and those that are tried.
 pub(super) fn visits(setting: &Setting<'_>, trial: Option<&Trial>) -> Vec<Date> {
     let first = setting.today.map_or(setting.new_year(), |today| today.max(setting.new_year()));
-    let mut day = first.next_on_or_after(setting.visit_day());
-    let mut days = Vec::new();
-    while day <= setting.year_end() {
-        days.push(day);
-        day = day + 7;
-    }
+    let (first, last) = (first.next_on_or_after(setting.visit_day()), setting.year_end());
+    let mut days: Vec<Date> =
+        (first.number()..=last.number()).step_by(7).map(Date::from_number).collect();
     if let Some(trial) = trial {
         days.extend(&trial.days);
         days.sort_unstable();
@@ -105,7 +103,7 @@ pub(super) fn request(
     dressed: &Dressed<'_>,
     ready: &Ready,
     ledger: &Ledger,
-    given: &[timeline::Source],
+    given: Vec<Vec<f64>>,
 ) -> Request {
     let setting = dressed.setting;
     let (climate, crop, life) = (&setting.climate, &dressed.planting.crop.value, dressed.life);
@@ -115,7 +113,7 @@ pub(super) fn request(
         .credits
         .iter()
         .map(|credit| timeline::shaped(climate, life, &credit.shape, credit.nitrogen.value()));
-    for source in credits.chain(given.iter().map(|source| source.by_day.clone())) {
+    for source in credits.chain(given) {
         for (wanted, there) in need.iter_mut().zip(source) {
             *wanted -= there;
         }
@@ -126,19 +124,20 @@ pub(super) fn request(
     let tried = asked.trial.filter(|trial| trial.planting == dressed.index);
     let first_possible = tried.and_then(|trial| trial.first).unwrap_or(asked.first);
     let usual = |day: Date| day.weekday() == setting.visit_day();
+    let weighed = Caps::of(dressed, ready);
     let cap_on = |day: Date| {
         let open = tried.map_or(usual(day), |trial| !trial.closed.contains(&day));
         if !open || day < first_possible || day > last_useful {
             return 0.0;
         }
-        dress::weighed_cap(dressed, ready, day) * share
+        weighed.weighed(day) * share
     };
     let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
     // What is asked does not change with the days that are tried: its first usual visit counts even
     // where it is closed.
     let usual_days = days.iter().copied().filter(|day| usual(*day));
     let mut to_come = usual_days.filter(|day| (asked.first..=last_useful).contains(day));
-    let usual_cap = |day: Date| dress::weighed_cap(dressed, ready, day) * share;
+    let usual_cap = |day: Date| weighed.weighed(day) * share;
     let first_visit = to_come.find(|day| usual_cap(*day) > 0.0);
     // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked
     // until then.

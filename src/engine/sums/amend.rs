@@ -249,7 +249,7 @@ fn water(
     };
     Ok(listed.map(|(material, water)| {
         let source = material.source_of("moisture");
-        Figure::listed(format!("water in {name}"), water, "materials", &material.name, source)
+        Figure::listed(format_args!("water in {name}"), water, "materials", &material.name, source)
     }))
 }
 

@@ -313,6 +313,6 @@ fn later(
     let _ = page;
     let (share, rule) = kind.later(year);
     let of = if kind == Kind::Compost { nitrogen.total } else { &parts.organic };
-    let share = Figure::fixed(format!("share of year {year}"), share, rule);
+    let share = Figure::fixed(format_args!("share of year {year}"), share, rule);
     (of * &share).by(label.to_owned(), rule)
 }

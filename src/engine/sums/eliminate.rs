@@ -35,16 +35,17 @@ fn take_out(row: &Row, pivot: &Row, names: &[&str], last: usize) -> Option<Row> 
         return Some(kept);
     }
     let name = names[last];
-    let ratio = row.shares[last]
-        .ratio_to(&pivot.shares[last])?
-        .by(format!("{} for each part of {} in {name}", row.word, pivot.word), &rules::TOGETHER);
+    let ratio = row.shares[last].ratio_to(&pivot.shares[last])?.by(
+        format_args!("{} for each part of {} in {name}", row.word, pivot.word),
+        &rules::TOGETHER,
+    );
     // An equation holds with both sides turned round: so that what is divided by is above zero.
     let turned = (row.shares[last - 1].value() - pivot.shares[last - 1].value() * ratio.value())
         < Share::ZERO;
     let without = format!("with {name} taken out");
     let left = &pivot.left * &ratio;
     let left = if turned { &left - &row.left } else { &row.left - &left };
-    kept.left = left.by(format!("{} still wanted {without}", row.word), &rules::TOGETHER);
+    kept.left = left.by(format_args!("{} still wanted {without}", row.word), &rules::TOGETHER);
     for (index, share) in kept.shares.iter_mut().enumerate() {
         let other = &pivot.shares[index] * &ratio;
         let both = if turned { &other - share } else { &*share - &other };

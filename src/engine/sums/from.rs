@@ -30,7 +30,7 @@ impl From {
     pub fn counts(&self, nutrient: Nutrient) -> Figure<Share> {
         match &self.release {
             Some(release) if nutrient == Nutrient::Nitrogen => (&self.holds.nitrogen * release)
-                .by(format!("nitrogen that counts in {}", self.name), &rules::RELEASE),
+                .by(format_args!("nitrogen that counts in {}", self.name), &rules::RELEASE),
             _ => self.holds[nutrient].clone(),
         }
     }
@@ -151,7 +151,7 @@ pub fn analysis(
     let lower = body.to_ascii_lowercase();
     let Some(numbers) = lower.strip_suffix("elemental") else {
         return Ok(Npk::from_fn(|nutrient| {
-            Figure::asked(format!("{} in {body}", nutrient.word()), oxides[nutrient])
+            Figure::asked(format_args!("{} in {body}", nutrient.word()), oxides[nutrient])
         }));
     };
     let elements = read_analysis(numbers.trim()).map_err(|fault| refuse(page, fault))?;
@@ -160,7 +160,8 @@ pub fn analysis(
         if nutrient == Nutrient::Nitrogen || elements[nutrient] == Share::ZERO {
             return Figure::asked(label, elements[nutrient]);
         }
-        let share = Figure::asked(format!("{} in {body}", element(nutrient)), elements[nutrient]);
+        let share =
+            Figure::asked(format_args!("{} in {body}", element(nutrient)), elements[nutrient]);
         (&share * &oxide_factor(page, nutrient)).by(label, &rules::ELEMENT)
     }))
 }
@@ -192,7 +193,7 @@ pub fn listed(page: &mut Page<'_>, material: &Material, name: &str) -> Npk<Figur
     let field = |nutrient: Nutrient| nutrient.word();
     let dry = material.moisture.filter(|_| material.basis == Basis::Dry).map(|moisture| {
         let water = Figure::listed(
-            format!("water in {name}"),
+            format_args!("water in {name}"),
             moisture,
             "materials",
             &material.name,
@@ -220,7 +221,7 @@ pub fn listed(page: &mut Page<'_>, material: &Material, name: &str) -> Npk<Figur
 pub fn dry_share(page: &mut Page<'_>, water: &Figure<Share>, name: &str) -> Figure<Share> {
     let _ = page;
     let whole = Figure::fixed("the whole", Share::WHOLE, &rules::DRY);
-    (&whole - water).by(format!("dry matter in {name}"), &rules::DRY)
+    (&whole - water).by(format_args!("dry matter in {name}"), &rules::DRY)
 }
 
 /// Reads "20 % P2O5" or "P2O5 20 %": a material that is known by one nutrient only.

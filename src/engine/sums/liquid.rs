@@ -159,7 +159,8 @@ fn for_targets(
                 format!("add a material that carries {word} with another --from"),
             ));
         }
-        let weight = (&target.strength * feed).by(format!("{word} in all the feed"), &rules::FEED);
+        let weight =
+            (&target.strength * feed).by(format_args!("{word} in all the feed"), &rules::FEED);
         needs.push(super::need::Need { nutrient: target.nutrient, weight });
     }
     let base: Vec<Decimal> = needs.iter().map(|need| need.weight.value().base()).collect();

@@ -220,7 +220,7 @@ pub fn read_need(page: &mut Page<'_>, ground: &Ground, text: &str) -> Result<Nee
     };
     let weight = if is_element {
         let factor = oxide_factor(page, nutrient);
-        (&weight * &factor).by(format!("{} needed", nutrient.word()), &rules::ELEMENT)
+        (&weight * &factor).by(format_args!("{} needed", nutrient.word()), &rules::ELEMENT)
     } else {
         weight
     };

@@ -242,7 +242,7 @@ where
         page.units.note(to.formula, unit);
     }
     if form.formula == to.formula {
-        value = value.called(format!("{} as it is", to.formula));
+        value = value.called(format_args!("{} as it is", to.formula));
     }
     let answer_unit = if Q::KIND == crate::quantity::Kind::Mass {
         InUnit::Of(page.units.weight().into())

@@ -113,7 +113,7 @@ fn offer(
     let content = Npk::from_fn(|nutrient| {
         let share = from.counts(nutrient);
         (!share.is_zero()).then(|| {
-            (&weight * &share).by(format!("{} in {name}", nutrient.word()), &rules::CONTENT)
+            (&weight * &share).by(format_args!("{} in {name}", nutrient.word()), &rules::CONTENT)
         })
     });
     Ok(Offer { name, price, content })
@@ -239,7 +239,7 @@ fn costs_of(
         };
         let Some(times) = held.ratio_to(one) else { continue };
         let worth = (value * &times)
-            .by(format!("worth of the {} in {}", other.word(), offer.name), &rules::VALUE);
+            .by(format_args!("worth of the {} in {}", other.word(), offer.name), &rules::VALUE);
         let label = format!(
             "left of the price of {} for {} after {}",
             offer.name,

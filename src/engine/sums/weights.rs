@@ -97,7 +97,7 @@ impl<'a> Weights<'a> {
             many => wanted - &Figure::total(many),
         };
         let left = if exact { left } else { left.at_least_zero() };
-        left.by(format!("{word} still needed"), &rules::LEFT)
+        left.by(format_args!("{word} still needed"), &rules::LEFT)
     }
 
     /// What a weighed material brings toward a need.
@@ -122,8 +122,8 @@ impl<'a> Weights<'a> {
         let Some(weight) = left.over(&share) else { return };
         let weight = match self.weights.get(&material) {
             Some(before) => {
-                let more = weight.by(format!("more {name}"), &rules::PRODUCT);
-                (before + &more).by(format!("{name} in all"), &rules::PRODUCT)
+                let more = weight.by(format_args!("more {name}"), &rules::PRODUCT);
+                (before + &more).by(format_args!("{name} in all"), &rules::PRODUCT)
             }
             None => weight.by(name, &rules::PRODUCT),
         };
@@ -190,7 +190,9 @@ impl<'a> Weights<'a> {
         match parts.as_slice() {
             [] => None,
             [one] => Some(one.clone()),
-            many => Some(Figure::total(many).by(format!("{word}{all} brought"), &rules::CONTENT)),
+            many => {
+                Some(Figure::total(many).by(format_args!("{word}{all} brought"), &rules::CONTENT))
+            }
         }
     }
 }

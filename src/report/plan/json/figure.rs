@@ -1,7 +1,5 @@
 //! A figure for a program: its path, its digits and their unit.
 
-use std::fmt;
-
 use serde::{Serialize, Serializer};
 
 use crate::figure::Figure;
@@ -60,21 +58,16 @@ impl Path<'_> {
     }
 }
 
-impl fmt::Display for Path<'_> {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (at, part) in self.0.iter().filter(|part| !part.is_empty()).enumerate() {
-            if at > 0 {
-                formatter.write_str("/")?;
-            }
-            formatter.write_str(part)?;
-        }
-        Ok(())
-    }
-}
-
 impl Serialize for Path<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
+        let mut text = String::with_capacity(self.0.iter().map(|part| part.len() + 1).sum());
+        for part in self.0.iter().filter(|part| !part.is_empty()) {
+            if !text.is_empty() {
+                text.push('/');
+            }
+            text.push_str(part);
+        }
+        serializer.serialize_str(&text)
     }
 }
 
