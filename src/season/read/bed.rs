@@ -1,6 +1,5 @@
 //! A bed: its size, its soil, what was and will be spread on it, what grows on it.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::super::{Amendment, Bed, Feeding, Footprint, History, Irrigation, Planting, Rain, Said};
@@ -12,7 +11,6 @@ use super::value::Listed;
 use super::{amend, fit, history, planting, shed, soil};
 use crate::catalogue::Catalogue;
 use crate::fault::{names, shape};
-use crate::figure::Place;
 
 /// What a bed is read with.
 pub struct Around<'a> {
@@ -28,16 +26,32 @@ pub struct Around<'a> {
     pub stocked: bool,
 }
 
-/// Reads a bed; `names` remembers where the beds before it were named.
-pub fn read(
+/// A bed that has been read, and the name that paths use: no two beds may have the same.
+pub struct Read<'t> {
+    /// Its name.
+    pub name: Option<Said<&'t str>>,
+    /// The name that paths use.
+    pub slug: Option<Arc<str>>,
+    /// The bed, where nothing is wrong with it.
+    pub bed: Option<Bed>,
+}
+
+/// Reads a bed.
+pub fn read<'t>(mut table: Table<'t, '_>, around: &Around<'_>, into: &mut Findings) -> Read<'t> {
+    let name = table.require_text(&bed::NAME, into);
+    let slug = name.and_then(|name| slug_of(&mut table, name, into));
+    let bed = read_named(table, name, slug.clone(), around, into);
+    Read { name, slug, bed }
+}
+
+fn read_named(
     mut table: Table<'_, '_>,
+    name: Option<Said<&str>>,
+    slug: Option<Arc<str>>,
     around: &Around<'_>,
-    taken: &mut BTreeMap<String, Place>,
     into: &mut Findings,
 ) -> Option<Bed> {
     let t = &mut table;
-    let name = t.require_text(&bed::NAME, into);
-    let slug = name.and_then(|name| unique(t, name, taken, into));
     let called = name.map_or_else(|| "a bed".to_owned(), |name| format!("bed `{}`", name.value));
     let footprint = footprint(t, &called, into);
     let texture = t.take(&bed::TEXTURE, into).map(plain);
@@ -97,25 +111,14 @@ fn all<'t, 's, T>(
     read
 }
 
-/// Makes the name that paths use, which no other bed may have.
-fn unique(
-    table: &mut Table<'_, '_>,
-    name: Said<&str>,
-    taken: &mut BTreeMap<String, Place>,
-    into: &mut Findings,
-) -> Option<Arc<str>> {
+/// Makes the name that paths use.
+fn slug_of(table: &mut Table<'_, '_>, name: Said<&str>, into: &mut Findings) -> Option<Arc<str>> {
     let slug = super::super::slug(name.value);
     if !slug.chars().any(char::is_alphanumeric) {
         table.fault(names::nameless(name.place, name.value), into);
         return None;
     }
-    if let Some(first) = taken.get(&slug) {
-        table.fault(names::said_twice(name.place, "beds", name.value, *first), into);
-        return None;
-    }
-    let path: Arc<str> = slug.as_str().into();
-    taken.insert(slug, name.place);
-    Some(path)
+    Some(slug.into())
 }
 
 /// Reads how large a bed is.

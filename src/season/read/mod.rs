@@ -28,6 +28,7 @@ pub use schema::schema;
 pub use stuff::labelled;
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::sync::Arc;
 
 use toml::de::DeTable;
@@ -36,6 +37,7 @@ use super::{Bed, Feeding, Season, ShedItem, Supplier};
 use crate::catalogue::Catalogue;
 use crate::fault::{Fault, in_order, names, shape};
 use crate::figure::Place;
+use crate::hands::each;
 use fields::file;
 use stuff::Known;
 use table::{Findings, Table};
@@ -112,14 +114,40 @@ fn whole(tree: &DeTable<'_>, catalogue: Arc<Catalogue>, into: &mut Findings) -> 
         let example = "name = \"north 1\"\nlength = \"24 ft\"\nwidth = \"4 ft\"";
         root.lacks(shape::missing_part("[[bed]]", example), into);
     }
-    let mut taken = BTreeMap::new();
-    let had = tables.len();
-    let beds: Vec<Bed> = tables
-        .into_iter()
-        .filter_map(|table| bed::read(table, &around, &mut taken, into))
-        .collect();
-    debug_assert!(beds.len() == had || !into.faults.is_empty(), "a bed is lost without a word");
+    let beds = beds(&tables, &around, into);
+    debug_assert!(
+        beds.len() == tables.len() || !into.faults.is_empty(),
+        "a bed is lost in silence"
+    );
     Some(Season { garden: garden?.garden?, feeding: feeding?, shed, suppliers, beds, catalogue })
+}
+
+/// Reads all beds, by many hands, and sees that no two have the same name.
+fn beds(tables: &[Table<'_, '_>], around: &bed::Around<'_>, into: &mut Findings) -> Vec<Bed> {
+    let shared = &*into;
+    let read = each(tables.len(), |at| {
+        let mut found = shared.beside();
+        (bed::read(tables[at].clone(), around, &mut found), found.faults)
+    });
+    let mut taken: BTreeMap<Arc<str>, Place> = BTreeMap::new();
+    let mut beds = Vec::with_capacity(read.len());
+    for (bed::Read { name, slug, bed }, faults) in read {
+        into.faults.extend(faults);
+        let first = slug.zip(name).and_then(|(slug, name)| match taken.entry(slug) {
+            Entry::Occupied(first) => Some((name, *first.get())),
+            Entry::Vacant(free) => {
+                free.insert(name.place);
+                None
+            }
+        });
+        match first {
+            Some((name, first)) => {
+                into.push(names::said_twice(name.place, "beds", name.value, first));
+            }
+            None => beds.extend(bed),
+        }
+    }
+    beds
 }
 
 fn suppliers(root: &mut Table<'_, '_>, into: &mut Findings) -> (Vec<Supplier>, bool) {

@@ -5,6 +5,8 @@
 //! the rest is parsed again. A bracket that is never closed swallows the tables after it; such
 //! brackets are looked for first.
 
+use std::sync::Arc;
+
 use std::ops::Range;
 
 use toml::de::DeTable;
@@ -30,7 +32,7 @@ pub fn clean(source: &str, errors: Vec<toml::de::Error>, into: &mut Findings) ->
     for (at, open) in unclosed(source) {
         let end = end_of_statement(source, at);
         into.push(syntax::bracket_open(place(at..at + 1), open));
-        into.damage.push(place(line_start(source, at)..end));
+        Arc::make_mut(&mut into.damage).push(place(line_start(source, at)..end));
         errors = None;
     }
     text = blank(text, &into.damage);
@@ -50,7 +52,7 @@ pub fn clean(source: &str, errors: Vec<toml::de::Error>, into: &mut Findings) ->
         let spans: Vec<Range<usize>> = errors.iter().filter_map(toml::de::Error::span).collect();
         for span in spans {
             let line = line_at(source, span.start.min(source.len()));
-            into.damage.push(place(spoilt(source, &line)));
+            Arc::make_mut(&mut into.damage).push(place(spoilt(source, &line)));
         }
         text = blank(text, &into.damage);
     }
@@ -226,9 +228,9 @@ fn note_headings(source: &str, into: &mut Findings) {
     let mut at = 0;
     for line in source.split_inclusive('\n') {
         if line.trim_start().starts_with('[') {
-            into.headings.push(u32::try_from(at).unwrap_or(u32::MAX));
+            Arc::make_mut(&mut into.headings).push(u32::try_from(at).unwrap_or(u32::MAX));
         }
         at += line.len();
     }
-    into.damage.sort();
+    Arc::make_mut(&mut into.damage).sort();
 }

@@ -1,6 +1,7 @@
 //! One table of the file: its fields taken one by one, what is left over is a fault.
 
 use std::marker::PhantomData;
+use std::sync::Arc;
 
 use serde_json::Value as Json;
 use toml::de::{DeTable, DeValue};
@@ -79,15 +80,21 @@ pub struct Findings {
     /// Faults.
     pub faults: Vec<Fault>,
     /// Where lines were passed over, in order. A table with such a line is not told what it lacks.
-    pub damage: Vec<Place>,
+    pub damage: Arc<Vec<Place>>,
     /// Where headings begin, in order; only filled where there is damage.
-    pub headings: Vec<u32>,
+    pub headings: Arc<Vec<u32>>,
     /// Own crops and materials that have a fault, as names are compared: using one is no further
     /// fault.
     pub broken: Vec<String>,
 }
 
 impl Findings {
+    /// Begins anew with what is known of the file, for a part of it that is read beside others.
+    pub fn beside(&self) -> Self {
+        let (damage, headings) = (Arc::clone(&self.damage), Arc::clone(&self.headings));
+        Self { faults: Vec::new(), damage, headings, broken: self.broken.clone() }
+    }
+
     /// Adds a fault.
     pub fn push(&mut self, fault: Fault) {
         self.faults.push(fault);
@@ -124,6 +131,7 @@ fn normal_field(name: &str) -> String {
 }
 
 /// One table being read.
+#[derive(Clone)]
 pub struct Table<'t, 's> {
     map: &'t DeTable<'s>,
     /// Where it begins (its heading), or where an inline table stands.
