@@ -82,6 +82,11 @@ impl Date {
         Some(Self(day_number(i32::from(year), i32::from(month), i32::from(day))))
     }
 
+    /// The first day of a month, 1 to 12.
+    pub fn first_of(year: i16, month: u8) -> Self {
+        Self(day_number(i32::from(year), i32::from(month.clamp(1, 12)), 1))
+    }
+
     /// Reads "2027-05-10".
     pub fn read(text: &str) -> Option<Self> {
         let mut parts = text.trim().split('-');
@@ -110,6 +115,12 @@ impl Date {
     /// The month, 1 to 12.
     pub fn month(self) -> u8 {
         self.parts().1
+    }
+
+    /// The year, and the month, 1 to 12.
+    pub fn year_and_month(self) -> (i16, u8) {
+        let (year, month, _) = self.parts();
+        (year, month)
     }
 
     /// The day of the month, 1 to 31.

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use serde::Deserialize;
 
 use super::crop::Number;
-use super::names::normal;
+use super::names::{normal, same as same_name};
 
 /// Five classes of a nutrient in the soil.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -182,10 +182,10 @@ impl Limits {
         test: &Tested<'_>,
         readable: impl Fn(&str) -> bool,
     ) -> Option<&'a Self> {
-        let usable = |limits: &&Self| limits.nutrient == test.nutrient && readable(&limits.unit);
+        let of_nutrient = |limits: &&Self| limits.nutrient == test.nutrient;
         let best = |fits: &dyn Fn(&Self) -> bool| {
             let mut fitting: Vec<&Self> =
-                all.iter().filter(usable).filter(|limits| fits(limits)).collect();
+                all.iter().filter(of_nutrient).filter(|limits| fits(limits)).collect();
             let strange = |limits: &Self| match (&limits.texture, test.texture) {
                 (Some(theirs), Some(ours)) => theirs != ours,
                 (Some(_), None) => !limits.default,
@@ -193,10 +193,10 @@ impl Limits {
             };
             fitting.retain(|limits| !strange(limits));
             fitting.sort_by_key(|limits| (limits.texture.is_none(), !limits.default));
-            fitting.first().copied()
+            fitting.into_iter().find(|limits| readable(&limits.unit))
         };
         let same = |limits: &Self| test.extractant == Some(limits.extractant);
-        let theirs = |limits: &Self| test.lab.is_some_and(|lab| normal(&limits.lab) == normal(lab));
+        let theirs = |limits: &Self| test.lab.is_some_and(|lab| same_name(&limits.lab, lab));
         let usual = |limits: &Self| limits.default || limits.texture.is_some();
         let potassium = test.nutrient == "potassium";
         best(&|limits| theirs(limits) && (same(limits) || test.extractant.is_none()))

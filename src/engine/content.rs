@@ -66,7 +66,7 @@ impl Handling {
 impl Content {
     /// Reads what a material holds, spread in this way.
     pub fn of(stuff: &Stuff, handling: Handling) -> Self {
-        let shares = Npk::from_fn(|nutrient| as_is_share(stuff, nutrient));
+        let shares = Npk::from_fn(|nutrient| share(stuff, nutrient));
         let ReleaseRange { low, typical, high } = release_range(stuff, handling);
         let [low, typical, high] = [low, typical, high].map(Release::as_shown);
         let release = ReleaseRange { low, typical, high };
@@ -108,7 +108,7 @@ fn listed<Q: Quantity>(
 }
 
 /// A nutrient as a share of the weight as it comes.
-fn as_is_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
+pub fn share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
     let label = label_share(stuff, nutrient);
     let said_basis = stuff.overrides.basis.map(|basis| basis.value);
     // A label that a grower copies counts the bag as it comes unless it says otherwise.

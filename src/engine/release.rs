@@ -229,10 +229,11 @@ pub fn counted_from(climate: &Climate, applied: Date, planted: Date, harvest: Da
 pub fn winter_after(climate: &Climate, applied: Date) -> Option<(Date, Date)> {
     let (spread_month, first_month, last_month) =
         if climate.southern() { (2, 4, 9) } else { (8, 10, 3) };
-    let year = applied.year() - i16::from(applied.month() < spread_month);
+    let (year, month) = applied.year_and_month();
+    let year = year - i16::from(month < spread_month);
     let last_year = if climate.southern() { year } else { year + 1 };
-    let last = Date::new(last_year, last_month, 15).filter(|last| applied <= *last)?;
-    Some((Date::new(year, first_month, 1)?, last))
+    let last = Date::first_of(last_year, last_month) + 14;
+    (applied <= last).then(|| (Date::first_of(year, first_month), last))
 }
 
 #[cfg(test)]

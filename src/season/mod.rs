@@ -58,8 +58,17 @@ pub struct Season {
 
 /// Writes a name the way paths do: lower case, with `-` for spaces and underscores.
 pub fn slug(name: &str) -> String {
-    let mut out = String::with_capacity(name.len());
-    for c in name.trim().chars().flat_map(char::to_lowercase) {
+    // Most names need no table of letters to be lowered.
+    if name.is_ascii() {
+        return dashed(name.trim().chars().map(|c| c.to_ascii_lowercase()), name.len());
+    }
+    dashed(name.trim().chars().flat_map(char::to_lowercase), name.len())
+}
+
+/// Puts dashes for what a path has no room for.
+fn dashed(lowered: impl Iterator<Item = char>, length: usize) -> String {
+    let mut out = String::with_capacity(length);
+    for c in lowered {
         let dash = c.is_whitespace() || matches!(c, '_' | '-' | '/' | ',' | '(' | ')' | '.');
         match (dash, out.ends_with('-') || out.is_empty()) {
             (false, _) => out.push(c),

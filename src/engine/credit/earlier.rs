@@ -3,9 +3,10 @@
 use rust_decimal::Decimal;
 
 use super::{Credit, CreditKind, Plot, Shape, spread};
-use crate::engine::content::{Content, Handling, weight};
+use crate::engine::content::{share, weight};
 use crate::engine::rules;
 use crate::figure::Figure;
+use crate::nutrient::Nutrient;
 use crate::quantity::Share;
 use crate::season::{History, PastApplication};
 
@@ -41,11 +42,11 @@ fn credit(plot: &Plot<'_>, past: &PastApplication, compost: bool) -> Option<Cred
         _ => return None,
     };
     let weight = weight(&past.stuff, past.amount?, plot.bed_area)?;
-    let content = Content::of(&past.stuff, Handling::default());
-    let nitrogen = (&weight * &content.shares.nitrogen).by("nitrogen spread then", &rules::CONTENT);
-    let share = Share::from_percent(Decimal::from(percent));
-    let share = Figure::fixed("share that comes free this year", share, &rules::EARLIER_COMPOST);
-    let this_year = (&nitrogen * &share).called("comes free this year");
+    let content = share(&past.stuff, Nutrient::Nitrogen);
+    let nitrogen = (&weight * &content).by("nitrogen spread then", &rules::CONTENT);
+    let free = Share::from_percent(Decimal::from(percent));
+    let free = Figure::fixed("share that comes free this year", free, &rules::EARLIER_COMPOST);
+    let this_year = (&nitrogen * &free).called("comes free this year");
     let in_life = plot.setting.year_share(plot.life_from(), plot.life.end);
     let here = (&(&this_year * &in_life).called("in its life") * &plot.part_of_bed())
         .by("from earlier years", &rules::EARLIER_COMPOST);

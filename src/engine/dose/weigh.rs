@@ -1,5 +1,7 @@
 //! Rounding to what a scale can tell.
 
+use std::sync::LazyLock;
+
 use rust_decimal::Decimal;
 
 use crate::engine::rules;
@@ -9,15 +11,23 @@ use crate::quantity::{Mass, UnitSystem};
 /// The weighing step for a weight: US below 4 oz a quarter ounce, below 2 lb an ounce, above a
 /// quarter pound; metric below 100 g a gram, below 1 kg 5 g, above 50 g.
 pub fn weighing_step(weight: Mass, units: UnitSystem) -> Mass {
-    let whole = |value: i64| Decimal::from(value);
-    match units {
-        UnitSystem::Us if weight < Mass::from_oz(whole(4)) => Mass::from_oz(Decimal::new(25, 2)),
-        UnitSystem::Us if weight < Mass::from_lb(whole(2)) => Mass::from_oz(whole(1)),
-        UnitSystem::Us => Mass::from_lb(Decimal::new(25, 2)),
-        UnitSystem::Metric if weight < Mass::from_g(whole(100)) => Mass::from_g(whole(1)),
-        UnitSystem::Metric if weight < Mass::from_kg(whole(1)) => Mass::from_g(whole(5)),
-        UnitSystem::Metric => Mass::from_g(whole(50)),
-    }
+    /// Up to which weight, and the step there; then the step above.
+    struct Steps([(Mass, Mass); 2], Mass);
+    static US: LazyLock<Steps> = LazyLock::new(|| {
+        let quarter = Decimal::new(25, 2);
+        let light = (Mass::from_oz(Decimal::from(4)), Mass::from_oz(quarter));
+        let middling = (Mass::from_lb(Decimal::from(2)), Mass::from_oz(Decimal::ONE));
+        Steps([light, middling], Mass::from_lb(quarter))
+    });
+    static METRIC: LazyLock<Steps> = LazyLock::new(|| {
+        let gram = |value: i64| Mass::from_g(Decimal::from(value));
+        Steps([(gram(100), gram(1)), (gram(1_000), gram(5))], gram(50))
+    });
+    let Steps(below, above) = match units {
+        UnitSystem::Us => &*US,
+        UnitSystem::Metric => &*METRIC,
+    };
+    below.iter().find(|(limit, _)| weight < *limit).map_or(*above, |(_, step)| *step)
 }
 
 /// The smallest dose worth weighing: 1 oz, or 28 g.

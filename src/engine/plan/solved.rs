@@ -11,6 +11,7 @@ use crate::engine::setting::Setting;
 use crate::engine::side_dress::{self, Material, Problem, Shortage};
 use crate::engine::timeline::{self, LEAD_DAYS};
 use crate::engine::trifle;
+use crate::hands::each;
 use crate::quantity::to_float;
 use crate::season::How;
 
@@ -211,13 +212,14 @@ pub(super) fn solve(
     }
     let problem = problem(setting, requests, trial);
     let solved = side_dress::solve(&problem);
-    let plantings = problem.plantings.iter().zip(solved.plantings);
-    for (request, (planting, kept)) in requests.iter().zip(plantings) {
+    let turns = each(requests.len(), |at| {
+        let (planting, kept) = (&problem.plantings[at], &solved.plantings[at]);
         let doses =
             kept.doses.iter().map(|(visit, amount)| (problem.visits[*visit], *amount)).collect();
-        let shortage =
-            kept.shortage.and_then(|_| side_dress::shortage(&problem, planting, request.trifle));
-        let turn = Turn { doses, shortage };
+        let short = || side_dress::shortage(&problem, planting, requests[at].trifle);
+        Turn { doses, shortage: kept.shortage.as_ref().and_then(|_| short()) }
+    });
+    for (request, turn) in requests.iter().zip(turns) {
         schedules.entry(request.bed).or_default().insert(request.planting, turn);
     }
     schedules

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::curves::Curves;
 use super::problem::Problem;
 use super::reach::{Bed, Shortage};
+use crate::hands::each;
 
 /// Visits of use and plantings with a need. Visits are counted by position among those of use;
 /// boundary j is the eve of visit j, the last boundary is the end of the season.
@@ -36,12 +37,11 @@ pub(super) fn curves(problem: &Problem) -> Vec<Curves<'_>> {
 
 impl<'a> Garden<'a> {
     pub fn new(problem: &Problem, curves: &'a [Curves<'a>]) -> Self {
-        let mut beds: Vec<(usize, Bed)> = problem
-            .plantings
-            .iter()
-            .map(|planting| Bed::new(problem, planting, &curves[planting.material]))
-            .enumerate()
-            .collect();
+        let bed = |at: usize| {
+            let planting = &problem.plantings[at];
+            (at, Bed::new(problem, planting, &curves[planting.material]))
+        };
+        let mut beds: Vec<(usize, Bed)> = each(problem.plantings.len(), bed);
         let shortages = beds.iter_mut().map(|(_, bed)| bed.shortage.take()).collect();
         beds.retain(|(_, bed)| bed.need.last().is_some_and(|need| *need > bed.slack));
         beds.sort_by_key(|(_, bed)| !bed.curves.at_once);

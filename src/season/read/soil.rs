@@ -7,7 +7,7 @@ use super::table::{Field, Findings, Table};
 use super::value::Text;
 use super::word::OneOf;
 use crate::calendar::Date;
-use crate::catalogue::names::{nearest, normal};
+use crate::catalogue::names::{nearest, normal, same};
 use crate::catalogue::{Catalogue, Class, Extractant, Limits, Tested};
 use crate::fault::{dates, names, shape};
 use crate::quantity::Concentration;
@@ -100,7 +100,7 @@ fn laboratory(
     let mut labs: Vec<&str> = catalogue.limits().iter().map(|limits| limits.lab.as_str()).collect();
     labs.sort_unstable();
     labs.dedup();
-    if labs.iter().any(|known| normal(known) == normal(said.value)) {
+    if labs.iter().any(|known| same(known, said.value)) {
         return true;
     }
     let near = nearest(said.value, labs.iter().copied());
@@ -109,7 +109,7 @@ fn laboratory(
 }
 
 fn of_lab(limits: &Limits, lab: Option<Said<&str>>) -> bool {
-    lab.is_none_or(|said| normal(&limits.lab) == normal(said.value))
+    lab.is_none_or(|said| same(&limits.lab, said.value))
 }
 
 /// Reads the laboratory's word for a nutrient.
@@ -128,7 +128,7 @@ fn class(
     let lists: Vec<&Limits> =
         catalogue.limits().iter().filter(|one| one.nutrient == nutrient).collect();
     let words_of = |limits: &Limits| -> Option<Class> {
-        limits.classes.iter().find(|limit| normal(&limit.word) == word).map(|limit| limit.class)
+        limits.classes.iter().find(|limit| same(&limit.word, &word)).map(|limit| limit.class)
     };
     if lab.is_some() {
         let of_test = |one: &&&Limits| test.is_none_or(|test| one.extractant == test.value);

@@ -3,7 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use super::value::{Item, Value, place_of, wrong};
-use crate::catalogue::names::{nearest, normal};
+use crate::catalogue::names::{nearest, same};
 use crate::fault::{Fault, shape};
 
 /// A word out of a few, each with its meaning.
@@ -23,7 +23,7 @@ pub struct OneOf<W>(pub W);
 impl<W: Word> OneOf<W> {
     /// Finds the meaning of a word, in any spelling of it.
     pub fn find(word: &str) -> Option<W> {
-        let same = |known: &str| known == word || normal(known) == normal(word);
+        let same = |known: &str| known == word || same(known, word);
         W::WORDS.iter().find(|(known, _)| same(known)).map(|(_, meaning)| *meaning)
     }
 }
