@@ -4,8 +4,7 @@
 //! answer is the same however many hands there are.
 
 use std::panic::resume_unwind;
-use std::sync::OnceLock;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, OnceLock, PoisonError};
 use std::thread::{self, Builder, available_parallelism};
 
 use crate::figure::Workings;
@@ -16,26 +15,40 @@ const AT_ONCE: usize = 32;
 /// Does `work` for each number below `count`, and returns the results in order. Few pieces are done by
 /// one hand: to call another takes longer.
 pub fn each<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    static HANDS: OnceLock<usize> = OnceLock::new();
-    let hands = || *HANDS.get_or_init(|| available_parallelism().map_or(1, usize::from));
-    by_hands(if count < 2 * AT_ONCE { 1 } else { hands() }, count, work)
+    of_each((0..count).collect(), |_, at| work(at))
 }
 
-fn by_hands<T: Send>(hands: usize, count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+/// Does `work` for each thing and its place among them, and returns the results in order.
+pub fn of_each<A: Send, T: Send>(all: Vec<A>, work: impl Fn(usize, A) -> T + Sync) -> Vec<T> {
+    static HANDS: OnceLock<usize> = OnceLock::new();
+    let hands = || *HANDS.get_or_init(|| available_parallelism().map_or(1, usize::from));
+    by_hands(if all.len() < 2 * AT_ONCE { 1 } else { hands() }, all, work)
+}
+
+fn by_hands<A: Send, T: Send>(
+    hands: usize,
+    all: Vec<A>,
+    work: impl Fn(usize, A) -> T + Sync,
+) -> Vec<T> {
+    let count = all.len();
+    let mut numbered = all.into_iter().enumerate();
     if hands < 2 {
-        return (0..count).map(work).collect();
+        return numbered.map(|(at, one)| work(at, one)).collect();
     }
-    let next = AtomicUsize::new(0);
+    let next = Mutex::new(&mut numbered);
+    let take = || -> Vec<(usize, A)> {
+        // Where another hand broke down, its panic is passed on in the end.
+        let mut next = next.lock().unwrap_or_else(PoisonError::into_inner);
+        next.by_ref().take(AT_ONCE).collect()
+    };
     let workings = Workings::here();
     let share = || {
         let mut done: Vec<(usize, Vec<T>)> = Vec::new();
         loop {
-            let from = next.fetch_add(AT_ONCE, Ordering::Relaxed);
-            if from >= count {
-                return done;
-            }
-            let to = count.min(from + AT_ONCE);
-            done.push((from, workings.during(|| (from..to).map(&work).collect())));
+            let taken = take();
+            let Some(from) = taken.first().map(|(at, _)| *at) else { return done };
+            let results = || taken.into_iter().map(|(at, one)| work(at, one)).collect();
+            done.push((from, workings.during(results)));
         }
     };
     let mut done = thread::scope(|scope| {
@@ -50,7 +63,11 @@ fn by_hands<T: Send>(hands: usize, count: usize, work: impl Fn(usize) -> T + Syn
         done
     });
     done.sort_unstable_by_key(|(from, _)| *from);
-    done.into_iter().flat_map(|(_, results)| results).collect()
+    let mut results = Vec::with_capacity(count);
+    for (_, mut some) in done {
+        results.append(&mut some);
+    }
+    results
 }
 
 #[cfg(test)]
@@ -65,23 +82,27 @@ mod tests {
             let expected: Vec<usize> = (0..count).map(|at| at * at).collect();
             assert_eq!(each(count, |at| at * at), expected);
             for hands in [1, 2, 3, 7, 100] {
-                assert_eq!(by_hands(hands, count, |at| at * at), expected, "{hands} {count}");
+                let all: Vec<usize> = (0..count).rev().collect();
+                let result = by_hands(hands, all, |at, one| (at, one));
+                let expected: Vec<_> = (0..count).map(|at| (at, count - 1 - at)).collect();
+                assert_eq!(result, expected, "{hands} {count}");
             }
         }
     }
 
     #[test]
     fn every_hand_keeps_workings_or_leaves_them_as_the_first() {
-        let kept =
-            |_| matches!(Figure::asked("dose", Mass::ZERO).step().why, Why::Given(Origin::Asked));
-        assert!(by_hands(4, 500, kept).into_iter().all(|kept| kept));
-        let left = Workings::Left.during(|| by_hands(4, 500, kept));
+        let kept = |_: usize, ()| {
+            matches!(Figure::asked("dose", Mass::ZERO).step().why, Why::Given(Origin::Asked))
+        };
+        assert!(by_hands(4, vec![(); 500], kept).into_iter().all(|kept| kept));
+        let left = Workings::Left.during(|| by_hands(4, vec![(); 500], kept));
         assert!(left.into_iter().all(|kept| !kept));
     }
 
     #[test]
     fn a_panic_is_passed_on() {
-        let work = |at| assert_ne!(at, 400, "on purpose");
-        assert!(std::panic::catch_unwind(|| by_hands(3, 500, work)).is_err());
+        let work = |at, ()| assert_ne!(at, 400, "on purpose");
+        assert!(std::panic::catch_unwind(|| by_hands(3, vec![(); 500], work)).is_err());
     }
 }

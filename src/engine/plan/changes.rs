@@ -71,7 +71,7 @@ pub(super) struct Again<'a> {
     pub index: usize,
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
-    pub choices: &'a Choices,
+    pub choices: Option<&'a Choices>,
     /// The bed planned up to its dressings, where that serves for every schedule.
     pub prepared: Option<&'a Prepared<'a>>,
 }
@@ -264,7 +264,7 @@ impl Again<'_> {
     }
 
     fn manner<'b>(&'b self, schedule: &'b Schedule, trial: Option<&'b Trial>) -> Manner<'b> {
-        Manner { schedule: Some(schedule), choices: Some(self.choices), survey: false, trial }
+        Manner { schedule: Some(schedule), choices: self.choices, survey: false, trial }
     }
 }
 

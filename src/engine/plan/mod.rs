@@ -28,6 +28,7 @@ pub use choice::{Choices, Lacking, Open, Portion, Slot, Way};
 pub use minerals::MineralBudget;
 pub use planting::PlantingPlan;
 
+use bed::Manner;
 use changes::Again;
 use prepared::Prepared;
 use solved::Request;
@@ -39,7 +40,7 @@ use super::side_dress::Problem;
 use super::soil::Soil;
 use crate::calendar::Date;
 use crate::figure::Figure;
-use crate::hands::each;
+use crate::hands::{each, of_each};
 use crate::nutrient::Nutrient;
 use crate::quantity::{Area, Money, UnitSystem, Volume};
 use crate::record::Applied;
@@ -183,75 +184,78 @@ struct Built {
     schedules: BTreeMap<usize, solved::Schedule>,
 }
 
+/// A bed on its way to its plan.
+struct Stage<'a> {
+    prepared: Prepared<'a>,
+    /// What its plantings ask of the solved plan.
+    asked: Vec<Request>,
+    /// Where its crops follow one another: the bed as planned with the schedule of the last turn.
+    following: Option<bed::Planned>,
+}
+
 /// Plans a season with what has been chosen.
 fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built {
     let beds = &setting.season.beds;
     let here = by_bed(beds.len(), applied);
-    let manner = bed::Manner { choices: Some(choices), ..bed::Manner::default() };
-    let (prepared, mut asked): (Vec<Prepared<'_>>, Vec<Vec<Request>>) = each(beds.len(), |index| {
-        let bed = Prepared::of(setting, index, &beds[index], &here[index], manner, None);
-        let asks = bed.asks(manner);
-        (bed, asks)
-    })
-    .into_iter()
-    .unzip();
+    let manner = Manner { choices: Some(choices), ..Manner::default() };
+    let mut stages: Vec<Stage<'_>> = each(beds.len(), |index| {
+        let prepared = Prepared::of(setting, index, &beds[index], &here[index], manner, None);
+        Stage { asked: prepared.asks(manner), prepared, following: None }
+    });
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.
-    let follow: Vec<usize> =
-        (0..beds.len()).filter(|index| !prepared[*index].serves_all()).collect();
-    let mut following: BTreeMap<usize, bed::Planned> = BTreeMap::new();
     let mut schedules = BTreeMap::new();
     for _ in 0..MOST_TURNS {
-        schedules = solved::solve(setting, &asked.concat(), None);
-        let again: Vec<usize> =
-            follow.iter().copied().filter(|index| schedules.contains_key(index)).collect();
-        let planned = each(again.len(), |at| {
-            let index = again[at];
-            let manner = bed::Manner { schedule: schedules.get(&index), ..manner };
-            bed::plan(setting, index, &beds[index], &here[index], manner)
+        let asked: Vec<Request> = stages.iter().flat_map(|stage| &stage.asked).cloned().collect();
+        schedules = solved::solve(setting, &asked, None);
+        let follow =
+            |index: &usize| !stages[*index].prepared.serves_all() && schedules.contains_key(index);
+        let again: Vec<usize> = (0..beds.len()).filter(follow).collect();
+        let planned = of_each(again, |_, index| {
+            let manner = Manner { schedule: schedules.get(&index), ..manner };
+            (index, bed::plan(setting, index, &beds[index], &here[index], manner))
         });
         let mut settled = true;
-        for (index, planned) in again.into_iter().zip(planned) {
-            if asked[index] != planned.requests {
-                (settled, asked[index]) = (false, planned.requests.clone());
+        for (index, planned) in planned {
+            let stage = &mut stages[index];
+            if stage.asked != planned.requests {
+                (settled, stage.asked) = (false, planned.requests.clone());
             }
-            following.insert(index, planned);
+            stage.following = Some(planned);
         }
         if settled {
             break;
         }
     }
-    let finish = |index: usize, manner: bed::Manner<'_>| {
-        let known = Some(asked[index].as_slice()).filter(|_| prepared[index].serves_all());
-        prepared[index].planned(manner, known)
-    };
-    let drafts = each(beds.len(), |index| {
-        let manner = bed::Manner { schedule: schedules.get(&index), ..manner };
-        (!following.contains_key(&index)).then(|| finish(index, manner))
+    let beds = of_each(stages, |index, stage| {
+        let schedule = schedules.get(&index);
+        stage.finish(setting, &here[index], Manner { schedule, ..manner })
     });
-    let drafts = drafts.into_iter().enumerate();
-    let mut drafts: Vec<BedPlan> = drafts
-        .filter_map(|(index, draft)| Some(draft.or_else(|| following.remove(&index))?.plan))
-        .collect();
-    if setting.compare {
-        for index in schedules.keys() {
-            drafts[*index].by_weeks = Some(finish(*index, manner).plan.doses);
+    Built { plan: Plan { beds, chosen: Chosen::default() }, schedules }
+}
+
+impl Stage<'_> {
+    /// Plans the bed once the schedule stands; beside it the published weeks and the changes that
+    /// would do, where they are asked for.
+    fn finish(self, setting: &Setting<'_>, applied: &[&Applied], manner: Manner<'_>) -> BedPlan {
+        let Self { prepared, asked, following } = self;
+        let known = Some(asked.as_slice()).filter(|_| prepared.serves_all());
+        let planned = |manner| prepared.planned(manner, known).plan;
+        let mut plan = following.map_or_else(|| planned(manner), |following| following.plan);
+        let Some(schedule) = manner.schedule else { return plan };
+        if setting.compare {
+            let by_weeks = Manner { schedule: None, ..manner };
+            plan.by_weeks = Some(planned(by_weeks).doses);
         }
-    }
-    if setting.trials != Trials::None {
-        let short =
-            |draft: &BedPlan| draft.plantings.iter().any(|planting| planting.shortage.is_some());
-        for (index, schedule) in &schedules {
-            if !short(&drafts[*index]) {
-                continue;
-            }
-            let prepared = Some(&prepared[*index]).filter(|bed| bed.serves_all());
-            let (index, applied) = (*index, &here[*index]);
+        let short = plan.plantings.iter().any(|planting| planting.shortage.is_some());
+        if short && setting.trials != Trials::None {
+            let prepared = Some(&prepared).filter(|bed| bed.serves_all());
+            let (index, choices) = (plan.index, manner.choices);
             let again = Again { setting, index, applied, schedule, choices, prepared };
-            again.try_changes(&mut drafts[index], &asked[index]);
+            again.try_changes(&mut plan, &asked);
         }
+        plan
     }
-    Built { plan: Plan { beds: drafts, chosen: Chosen::default() }, schedules }
 }
 
 /// What has been spread, for each bed.
@@ -280,7 +284,7 @@ fn survey_all(
         .flat_map(|(index, bed)| {
             let here: Vec<&Applied> = applied.iter().filter(|one| one.bed == index).collect();
             let schedule = built.schedules.get(&index);
-            let asked = bed::Manner { schedule, choices: Some(choices), survey: true, trial: None };
+            let asked = Manner { schedule, choices: Some(choices), survey: true, trial: None };
             let mut found = bed::plan(setting, index, bed, &here, asked).open;
             found.sort_by_key(|one| one.slot);
             match found.as_slice() {
@@ -303,9 +307,8 @@ const MOST_BEDS_TOGETHER: usize = 100;
 pub fn side_dress_problem(season: &Season, units: UnitSystem, today: Option<Date>) -> Problem {
     let setting = Setting::new(season, units, today);
     let beds = season.beds.iter().enumerate();
-    let drafts: Vec<bed::Planned> = beds
-        .map(|(index, bed)| bed::plan(&setting, index, bed, &[], bed::Manner::default()))
-        .collect();
+    let drafts: Vec<bed::Planned> =
+        beds.map(|(index, bed)| bed::plan(&setting, index, bed, &[], Manner::default())).collect();
     solved::problem(&setting, &asked(&drafts), None)
 }
 
