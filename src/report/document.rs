@@ -54,6 +54,13 @@ pub enum Block {
     Work(WorkList),
 }
 
+impl Block {
+    /// Whether what follows belongs so closely to it that no line stands between: a small heading.
+    pub const fn leads_on(&self) -> bool {
+        matches!(self, Self::Heading { level: 3.., .. })
+    }
+}
+
 /// One numbered step.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StepLine {

@@ -21,6 +21,7 @@ mod merge;
 mod model;
 mod nutrient_cost;
 mod packs;
+mod ration;
 mod search;
 mod shed;
 mod solve;

@@ -8,6 +8,7 @@ use super::case::Case;
 use super::exact::{Draft, Settled, settle_draft, settle_short};
 use super::greedy::first_draft;
 use super::model::{Goal, Reached, Setting};
+use super::ration::rationed;
 use super::search::{least_purchase, run};
 use crate::quantity::{Share, share_from_float, to_float};
 
@@ -20,6 +21,9 @@ const MOST_ROUNDS: usize = 4;
 pub(super) fn solve_block(case: &Case, block: &Block, opened: &[bool]) -> Settled {
     let mut margins = BTreeSet::new();
     let start = Setting { case, block, opened, margins: &margins, decided: &[] };
+    if let Some(Ok(settled)) = rationed(&start).map(|draft| settle_draft(&start, &draft)) {
+        return settled;
+    }
     let Some(reached) = early_goals(&start) else {
         return certify(settle_short(&start, first_draft(&start)), 0.0);
     };

@@ -29,6 +29,7 @@ use crate::calendar::Date;
 use crate::engine::against::Against;
 use crate::engine::plan::{BedPlan, Plan};
 use crate::engine::shopping;
+use crate::hands::each;
 use crate::quantity::Quantity;
 use crate::season::Season;
 
@@ -84,9 +85,13 @@ pub fn plan(reported: &Reported<'_>) -> Document {
     let mut document = Document::new("Season plan");
     document.about = reported.about();
     glance::add(reported, &mut document);
-    for bed in &reported.plan.beds {
-        bed_blocks(reported, bed, &mut document);
-    }
+    let beds = &reported.plan.beds;
+    let parts = each(beds.len(), |at| {
+        let mut part = Document::default();
+        bed_blocks(reported, &beds[at], &mut part);
+        part.blocks
+    });
+    document.blocks.extend(parts.into_iter().flatten());
     record::add(reported, None, &mut document);
     let (certain, possible) = shopping::short_list(reported.season, reported.plan, reported.today);
     super::shopping::add(&certain, &possible, reported.showing, &mut document);

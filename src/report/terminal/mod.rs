@@ -13,6 +13,7 @@ use self::wrap::wrap;
 use super::document::{Block, Document, Fold, Note, NoteKind, StepLine, WorkList};
 use super::number::long_date;
 use super::text::{Text, Tone};
+use crate::hands::each;
 
 /// The narrowest width that is kept to; a narrower terminal gets lines of this length.
 pub const NARROWEST: usize = 24;
@@ -46,12 +47,23 @@ pub fn render(document: &Document, terminal: &Terminal) -> String {
     if !document.about.is_empty() {
         lines.extend(wrap(&document.about, terminal.width));
     }
-    let body = terminal.blocks(&document.blocks, terminal.width);
-    if !lines.is_empty() && !body.is_empty() {
-        lines.push(Line::default());
+    let head = terminal.written(&lines);
+    // The blocks of a large garden are many: each is set by itself, and by many hands.
+    let blocks = each(document.blocks.len(), |at| {
+        terminal.written(&terminal.block(&document.blocks[at], terminal.width))
+    });
+    let mut text =
+        String::with_capacity(head.len() + blocks.iter().map(|one| one.len() + 1).sum::<usize>());
+    text.push_str(&head);
+    let mut tight = head.is_empty();
+    for (block, set) in document.blocks.iter().zip(blocks).filter(|(_, set)| !set.is_empty()) {
+        if !tight {
+            text.push('\n');
+        }
+        text.push_str(&set);
+        tight = block.leads_on();
     }
-    lines.extend(body);
-    lines.iter().map(|line| line.write(terminal.color, terminal.unicode) + "\n").collect()
+    text
 }
 
 /// The weight and colour of each meaning. Only the sixteen colours that a reader can choose.
@@ -72,6 +84,10 @@ impl Terminal {
         if self.unicode { unicode } else { ascii }
     }
 
+    fn written(&self, lines: &[Line]) -> String {
+        lines.iter().map(|line| line.write(self.color, self.unicode) + "\n").collect()
+    }
+
     fn blocks(&self, blocks: &[Block], width: usize) -> Vec<Line> {
         let mut lines: Vec<Line> = Vec::new();
         let mut tight = true;
@@ -84,7 +100,7 @@ impl Terminal {
                 lines.push(Line::default());
             }
             lines.extend(set);
-            tight = matches!(block, Block::Heading { level: 3.., .. });
+            tight = block.leads_on();
         }
         lines
     }
