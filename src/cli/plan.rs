@@ -179,7 +179,12 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
             args.look.target().write(&reports::sheet(&reported, &beds))
         }
         Format::Html => args.look.write_document(&reports::plan_page(&reported, &planned.places())),
-        _ => args.look.write_document(&reports::plan(&reported)),
+        _ => {
+            let document = reports::plan(&reported);
+            let written = args.look.write_document(&document);
+            std::mem::forget(document);
+            written
+        }
     };
     // The program ends here. Taking a large plan apart, figure by figure, would be time for nothing.
     std::mem::forget(planned);

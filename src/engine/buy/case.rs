@@ -96,11 +96,8 @@ impl Case {
         demands.sort();
         let parts =
             || demands.iter().flat_map(|demand| &demand.alternatives).flat_map(|way| &way.parts);
-        let materials: Vec<String> = parts()
-            .map(|part| part.material.clone())
-            .collect::<BTreeSet<_>>()
-            .into_iter()
-            .collect();
+        let names: BTreeSet<&String> = parts().map(|part| &part.material).collect();
+        let materials: Vec<String> = names.into_iter().cloned().collect();
         let mut least = BTreeMap::<&str, Mass>::new();
         for limit in limits {
             let most = least.entry(&limit.key).or_insert(limit.most);

@@ -1,5 +1,7 @@
 //! One line of a terminal: pieces of text with a meaning, measured in columns.
 
+use std::borrow::Cow;
+
 use unicode_width::UnicodeWidthStr;
 
 use super::style;
@@ -98,16 +100,18 @@ impl Line {
         self
     }
 
-    /// Writes it, with escape codes or without, and without spaces at its end.
-    pub(super) fn write(&self, color: bool, unicode: bool) -> String {
-        let mut out = String::new();
+    /// Writes it to the end of a text, with escape codes or without, and without spaces at its own end.
+    pub(super) fn write(&self, out: &mut String, color: bool, unicode: bool) {
         let blank = |piece: &&(Tone, String)| piece.1.trim_matches([' ', FIXED_SPACE]).is_empty();
         let inked = self.pieces.len() - self.pieces.iter().rev().take_while(blank).count();
         for (index, (tone, text)) in self.pieces[..inked].iter().enumerate() {
             let text =
                 if index + 1 == inked { text.trim_end_matches([' ', FIXED_SPACE]) } else { text };
-            let text = text.replace(FIXED_SPACE, " ");
-            let text = if unicode { text } else { ascii(&text) };
+            let text = match text.contains(FIXED_SPACE) {
+                true => Cow::Owned(text.replace(FIXED_SPACE, " ")),
+                false => Cow::Borrowed(text),
+            };
+            let text = if unicode { text } else { Cow::Owned(ascii(&text)) };
             let style = style(*tone);
             if color && !style.is_plain() && !text.trim().is_empty() {
                 out.push_str(&format!("{style}{text}{style:#}"));
@@ -115,7 +119,6 @@ impl Line {
                 out.push_str(&text);
             }
         }
-        out
     }
 }
 

@@ -85,7 +85,12 @@ impl Terminal {
     }
 
     fn written(&self, lines: &[Line]) -> String {
-        lines.iter().map(|line| line.write(self.color, self.unicode) + "\n").collect()
+        let mut text = String::new();
+        for line in lines {
+            line.write(&mut text, self.color, self.unicode);
+            text.push('\n');
+        }
+        text
     }
 
     fn blocks(&self, blocks: &[Block], width: usize) -> Vec<Line> {

@@ -63,7 +63,7 @@ impl Terminal {
         });
         let last = all.len() - 1;
         for (at, cells) in all.iter().enumerate() {
-            let mut toned = toned(cells, rows.next().unwrap_or_default());
+            let mut toned = toned(cells, rows.next().unwrap_or_default(), self.color);
             if at == 0 && titles.iter().all(Text::is_empty) {
                 continue;
             }
@@ -126,10 +126,10 @@ fn set(table: &Table, all: &[&[Text]], room: &Room, width: usize) -> Vec<String>
     setter.lines().collect()
 }
 
-/// The cells of each line of a row, with what each of their signs means.
-fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
+/// The cells of each line of a row, with what each of their signs means where that is shown.
+fn toned(cells: &[Text], lines: &[String], shown: bool) -> Vec<Vec<Line>> {
     let columns = lines.first().map_or(0, |line| line.split(CELL).count());
-    let plain = |text: &Text| text.spans.iter().all(|span| span.tone == Tone::Plain);
+    let plain = |text: &Text| !shown || text.spans.iter().all(|span| span.tone == Tone::Plain);
     let mut signs: Vec<_> = (0..columns)
         .map(|index| cell(cells, index))
         .map(|text| {
@@ -144,10 +144,16 @@ fn toned(cells: &[Text], lines: &[String]) -> Vec<Vec<Line>> {
                 set.push(Tone::Plain, piece);
                 return set;
             }
-            for sign in piece.chars() {
-                let tone = if sign == ' ' { None } else { tones.next() };
-                set.push(tone.unwrap_or_default(), sign.encode_utf8(&mut [0; 4]));
+            // Signs of one meaning are taken together.
+            let (mut begin, mut before) = (0, Tone::Plain);
+            for (at, sign) in piece.char_indices() {
+                let tone = if sign == ' ' { None } else { tones.next() }.unwrap_or_default();
+                if tone != before {
+                    set.push(before, &piece[begin..at]);
+                    (begin, before) = (at, tone);
+                }
             }
+            set.push(before, &piece[begin..]);
             set
         });
         cells.collect()

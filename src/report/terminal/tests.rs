@@ -16,7 +16,7 @@ fn set(document: &Document, width: usize) -> String {
 fn body(block: Block, width: usize) -> String {
     let terminal = Terminal { width, ..Terminal::default() };
     let lines = terminal.blocks(&[block], width);
-    lines.iter().map(|line| line.write(false, true) + "\n").collect()
+    Terminal::default().written(&lines)
 }
 
 fn table() -> Table {

@@ -48,16 +48,16 @@ pub(super) fn countable(text: &Text) -> bool {
     text.spans.iter().all(|span| span.text.chars().all(plain))
 }
 
-/// The signs of a countable text, each with what it means and whether a word begins with it.
-fn signs(text: &Text) -> impl Iterator<Item = (Tone, char, bool)> {
+/// The words of a countable text in pieces of one meaning, each with whether a word begins with it.
+fn pieces(text: &Text) -> impl Iterator<Item = (Tone, &str, bool)> {
     let mut parted = true;
-    let signs = text.spans.iter().flat_map(|span| span.text.chars().map(|sign| (span.tone, sign)));
-    signs.filter_map(move |(tone, sign)| {
-        if parts_words(sign) {
-            parted = true;
-            return None;
-        }
-        Some((tone, sign, std::mem::take(&mut parted)))
+    let pieces = text.spans.iter().flat_map(|span| {
+        // Of all spaces only this one is countable and parts words.
+        span.text.split(' ').enumerate().map(|(at, piece)| (span.tone, piece, at > 0))
+    });
+    pieces.filter_map(move |(tone, piece, after_space)| {
+        parted |= after_space;
+        (!piece.is_empty()).then(|| (tone, piece, std::mem::take(&mut parted)))
     })
 }
 
@@ -67,23 +67,23 @@ pub(super) fn joined_words(text: &Text) -> String {
         return words(text).iter().map(Line::text).collect::<Vec<_>>().join(" ");
     }
     let mut out = String::with_capacity(text.spans.iter().map(|span| span.text.len()).sum());
-    for (_, sign, begins) in signs(text) {
+    for (_, piece, begins) in pieces(text) {
         if begins && !out.is_empty() {
             out.push(' ');
         }
-        out.push(sign);
+        out.push_str(piece);
     }
     out
 }
 
 /// What each sign of a text means, without the spaces between words.
 pub(super) fn tones(text: &Text) -> Vec<Tone> {
+    let each = |tone: Tone, text: &str| std::iter::repeat_n(tone, text.chars().count());
     if countable(text) {
-        return signs(text).map(|(tone, ..)| tone).collect();
+        return pieces(text).flat_map(|(tone, piece, _)| each(tone, piece)).collect();
     }
     let words = words(text);
-    let pieces = words.iter().flat_map(Line::pieces);
-    pieces.flat_map(|(tone, text)| text.chars().map(|_| *tone)).collect()
+    words.iter().flat_map(Line::pieces).flat_map(|(tone, text)| each(*tone, text)).collect()
 }
 
 /// Whether words end at a sign.
@@ -100,13 +100,14 @@ pub(super) fn natural(text: &Text) -> usize {
 pub(super) fn measured(text: &Text) -> (usize, usize) {
     if countable(text) {
         let (mut whole, mut longest, mut word) = (0, 0, 0);
-        for (_, _, begins) in signs(text) {
+        for (_, piece, begins) in pieces(text) {
             if begins {
                 whole += usize::from(whole > 0);
                 word = 0;
             }
-            whole += 1;
-            word += 1;
+            let columns = piece.chars().count();
+            whole += columns;
+            word += columns;
             longest = longest.max(word);
         }
         return (whole, longest);
@@ -159,12 +160,13 @@ pub(super) fn wrap(text: &Text, width: usize) -> Vec<Line> {
 
 /// The same for a countable text.
 fn wrap_countable(text: &Text, width: usize) -> Vec<Line> {
-    let signs: Vec<(Tone, char, bool)> = signs(text).collect();
+    let pieces: Vec<(Tone, &str, bool)> = pieces(text).collect();
     let mut lines = Vec::new();
     let mut line = Line::default();
     let mut used = 0;
-    for word in signs.chunk_by(|_, (.., begins)| !begins) {
-        if used > 0 && used + 1 + word.len() > width {
+    for word in pieces.chunk_by(|_, (.., begins)| !begins) {
+        let columns: usize = word.iter().map(|(_, piece, _)| piece.chars().count()).sum();
+        if used > 0 && used + 1 + columns > width {
             lines.push(std::mem::take(&mut line));
             used = 0;
         }
@@ -172,12 +174,19 @@ fn wrap_countable(text: &Text, width: usize) -> Vec<Line> {
             line.push(Tone::Plain, " ");
             used += 1;
         }
-        for (tone, sign, _) in word {
+        if used + columns <= width {
+            word.iter().for_each(|(tone, piece, _)| line.push(*tone, piece));
+            used += columns;
+            continue;
+        }
+        for (tone, sign) in
+            word.iter().flat_map(|(tone, piece, _)| piece.chars().map(|c| (*tone, c)))
+        {
             if used == width {
                 lines.push(std::mem::take(&mut line));
                 used = 0;
             }
-            line.push(*tone, sign.encode_utf8(&mut [0; 4]));
+            line.push(tone, sign.encode_utf8(&mut [0; 4]));
             used += 1;
         }
     }
@@ -211,7 +220,8 @@ mod tests {
     use super::*;
 
     fn wrapped(text: &Text, width: usize) -> Vec<String> {
-        wrap(text, width).iter().map(|line| line.write(false, true)).collect()
+        let written = super::super::Terminal::default().written(&wrap(text, width));
+        written.lines().map(str::to_owned).collect()
     }
 
     #[test]
