@@ -93,8 +93,12 @@ impl Release {
 
     /// Returns the share of total nitrogen available after some thermal days (days at 25 C).
     pub fn after(&self, thermal_days: f64) -> f64 {
-        let run_down = |rate: f64| -libm::expm1(-rate * thermal_days);
-        self.mineral + self.fast * run_down(self.fast_rate) + self.slow * run_down(self.slow_rate)
+        // Most of what is spread beside a crop has no pool to run down.
+        let run_down = |pool: f64, rate: f64| match pool {
+            0.0 => 0.0,
+            pool => pool * -libm::expm1(-rate * thermal_days),
+        };
+        self.mineral + run_down(self.fast, self.fast_rate) + run_down(self.slow, self.slow_rate)
     }
 
     /// Tells whether all of it is available at once. Where ammonia was lost, not all is.

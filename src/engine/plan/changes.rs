@@ -12,10 +12,10 @@ use crate::engine::side_dress::{self, Problem, Shortage};
 use crate::nutrient::{Npk, Nutrient};
 use crate::quantity::Mass;
 use crate::record::Applied;
-use crate::season::{Bed, Stuff};
+use crate::season::Stuff;
 
 use super::BedPlan;
-use super::bed::{self, Manner, Planned};
+use super::bed::{Manner, Planned};
 use super::choice::Choices;
 use super::open::DAYS_APART;
 use super::prepared::Prepared;
@@ -72,8 +72,8 @@ pub(super) struct Again<'a> {
     pub applied: &'a [&'a Applied],
     pub schedule: &'a Schedule,
     pub choices: Option<&'a Choices>,
-    /// The bed planned up to its dressings, where that serves for every schedule.
-    pub prepared: Option<&'a Prepared<'a>>,
+    /// The bed planned up to its dressings.
+    pub prepared: &'a Prepared<'a>,
 }
 
 impl Again<'_> {
@@ -88,14 +88,13 @@ impl Again<'_> {
             let asked = requests.iter().find(|one| one.planting == planting.index);
             let Some(asked) = asked.filter(|_| planting.shortage.is_some()) else { continue };
             let own;
-            let stage = match self.prepared {
-                Some(prepared) => prepared,
-                None => {
-                    let (bed, manner) = (self.bed(), self.manner(self.schedule, None));
-                    let at = Some(planting.index);
-                    own = Prepared::of(self.setting, self.index, bed, self.applied, manner, at);
-                    &own
-                }
+            let stage = if self.prepared.serves_all() {
+                self.prepared
+            } else {
+                let bed = &self.setting.season.beds[self.index];
+                let (manner, at) = (self.manner(self.schedule, None), Some(planting.index));
+                own = Prepared::of(self.setting, self.index, bed, self.applied, manner, at);
+                &own
             };
             let wide = self.wide(asked, stage);
             let earlier = wide.as_ref().and_then(|wide| self.earlier(asked, wide));
@@ -253,14 +252,11 @@ impl Again<'_> {
 
     fn planned(&self, schedule: &Schedule, trial: &Trial) -> Planned {
         let manner = self.manner(schedule, Some(trial));
-        match self.prepared {
-            Some(prepared) => prepared.planned(manner, None),
-            None => bed::plan(self.setting, self.index, self.bed(), self.applied, manner),
+        if self.prepared.serves_all() {
+            self.prepared.planned(manner, None)
+        } else {
+            self.prepared.planned_anew(manner)
         }
-    }
-
-    fn bed(&self) -> &Bed {
-        &self.setting.season.beds[self.index]
     }
 
     fn manner<'b>(&'b self, schedule: &'b Schedule, trial: Option<&'b Trial>) -> Manner<'b> {

@@ -213,7 +213,7 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
         let again: Vec<usize> = (0..beds.len()).filter(follow).collect();
         let planned = of_each(again, |_, index| {
             let manner = Manner { schedule: schedules.get(&index), ..manner };
-            (index, bed::plan(setting, index, &beds[index], &here[index], manner))
+            (index, stages[index].prepared.planned_anew(manner))
         });
         let mut settled = true;
         for (index, planned) in planned {
@@ -249,9 +249,8 @@ impl Stage<'_> {
         }
         let short = plan.plantings.iter().any(|planting| planting.shortage.is_some());
         if short && setting.trials != Trials::None {
-            let prepared = Some(&prepared).filter(|bed| bed.serves_all());
             let (index, choices) = (plan.index, manner.choices);
-            let again = Again { setting, index, applied, schedule, choices, prepared };
+            let again = Again { setting, index, applied, schedule, choices, prepared: &prepared };
             again.try_changes(&mut plan, &asked);
         }
         plan

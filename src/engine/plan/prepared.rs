@@ -1,5 +1,6 @@
 //! A bed planned up to its dressings, which serves for every schedule; and the whole once it is dressed.
 
+use crate::calendar::Date;
 use crate::engine::area;
 use crate::engine::dose::{Dose, weighing_slip};
 use crate::engine::setting::Setting;
@@ -20,10 +21,9 @@ use super::{BedPlan, assumptions, cautions};
 /// A bed planned up to the dressings of its last plantings, or of those that it was to stop at.
 pub(super) struct Prepared<'a> {
     draft: Draft<'a>,
-    course: Course<'a>,
-    phosphate: MineralBudget,
-    potash: MineralBudget,
-    last: Option<Waiting>,
+    /// Phosphate and potash before anything is spread.
+    minerals: (MineralBudget, MineralBudget),
+    walked: Walked<'a>,
     /// Whether all its plantings are fed on one day: nothing up to here then hangs on a schedule.
     alone: bool,
 }
@@ -40,21 +40,10 @@ impl<'a> Prepared<'a> {
         until: Option<usize>,
     ) -> Self {
         let draft = draft(setting, index, bed, applied);
-        let (mut phosphate, mut potash) = mineral_budgets(&draft);
-        let mut course = Course::new(&draft, asked);
+        let minerals = mineral_budgets(&draft);
         let groups = groups(&draft);
-        let mut last: Option<Waiting> = None;
-        for group in &groups {
-            if let Some(waiting) = &last {
-                course.dress_all(&draft, waiting, &mut phosphate, &mut potash);
-            }
-            last = Some(course.feed(&draft, group, &mut phosphate, &mut potash));
-            if until.is_some_and(|planting| group.1.contains(&planting)) {
-                break;
-            }
-        }
-        let alone = groups.len() < 2;
-        Self { draft, course, phosphate, potash, last, alone }
+        let walked = Walked::of(&draft, minerals.clone(), &groups, asked, until);
+        Self { draft, minerals, walked, alone: groups.len() < 2 }
     }
 
     /// Whether what was prepared serves for every schedule.
@@ -64,22 +53,65 @@ impl<'a> Prepared<'a> {
 
     /// What the plantings up to the last ones ask of the solved plan, dressed as asked.
     pub(super) fn asks(&self, asked: Manner<'_>) -> Vec<Request> {
-        self.dressed(asked, None).course.requests
+        self.walked.dressed(&self.draft, asked, None).course.requests
     }
 
     /// Dresses the last plantings as asked, and puts the plan together. What they ask of the solved
     /// plan may be given where it is known: where what was prepared serves for every schedule, it is
     /// the same for all that try nothing.
     pub(super) fn planned(&self, asked: Manner<'_>, known: Option<&[Request]>) -> Planned {
-        finished(&self.draft, self.dressed(asked, known))
+        finished(&self.draft, self.walked.dressed(&self.draft, asked, known))
     }
 
-    fn dressed<'b>(&'b self, asked: Manner<'b>, known: Option<&'b [Request]>) -> Dressed<'b> {
+    /// Plans the bed as asked from its first planting on.
+    pub(super) fn planned_anew(&self, asked: Manner<'_>) -> Planned {
+        let (draft, groups) = (&self.draft, groups(&self.draft));
+        let walked = Walked::of(draft, self.minerals.clone(), &groups, asked, None);
+        finished(draft, walked.dressed(draft, asked, None))
+    }
+}
+
+/// What has been planned of a bed, and what waits for its dressings.
+struct Walked<'a> {
+    course: Course<'a>,
+    phosphate: MineralBudget,
+    potash: MineralBudget,
+    last: Option<Waiting>,
+}
+
+impl<'a> Walked<'a> {
+    fn of(
+        draft: &Draft<'_>,
+        (mut phosphate, mut potash): (MineralBudget, MineralBudget),
+        groups: &[(Date, Vec<usize>)],
+        asked: Manner<'a>,
+        until: Option<usize>,
+    ) -> Self {
+        let mut course = Course::new(draft, asked);
+        let mut last: Option<Waiting> = None;
+        for group in groups {
+            if let Some(waiting) = &last {
+                course.dress_all(draft, waiting, &mut phosphate, &mut potash);
+            }
+            last = Some(course.feed(draft, group, &mut phosphate, &mut potash));
+            if until.is_some_and(|planting| group.1.contains(&planting)) {
+                break;
+            }
+        }
+        Self { course, phosphate, potash, last }
+    }
+
+    fn dressed<'b>(
+        &'b self,
+        draft: &Draft<'_>,
+        asked: Manner<'b>,
+        known: Option<&'b [Request]>,
+    ) -> Dressed<'b> {
         let (mut course, mut phosphate, mut potash) =
             (self.course.clone(), self.phosphate.clone(), self.potash.clone());
         (course.asked, course.known) = (asked, known);
         if let Some(waiting) = &self.last {
-            course.dress_all(&self.draft, waiting, &mut phosphate, &mut potash);
+            course.dress_all(draft, waiting, &mut phosphate, &mut potash);
         }
         Dressed { course, phosphate, potash }
     }
