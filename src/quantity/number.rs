@@ -29,8 +29,9 @@ pub fn significant(value: Decimal, digits: u32) -> Decimal {
     let count = whole.unsigned_abs().checked_ilog10().map_or(0, |log| log + 1);
     if let Some(dropped) = count.checked_sub(digits).filter(|dropped| *dropped > 0) {
         let unit = 10_i128.pow(dropped);
-        let half_or_more = 2 * (whole % unit).abs() >= unit;
-        whole = whole / unit + if half_or_more { whole.signum() } else { 0 };
+        let kept = whole / unit;
+        let half_or_more = 2 * (whole - kept * unit).abs() >= unit;
+        whole = kept + if half_or_more { whole.signum() } else { 0 };
         // Digits dropped before the point leave zeros there.
         whole *= 10_i128.pow(dropped.saturating_sub(places));
         places = places.saturating_sub(dropped);

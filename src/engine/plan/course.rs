@@ -28,6 +28,8 @@ pub(super) struct Course<'a> {
     pub(super) asked: Manner<'a>,
     /// What its plantings ask of the solved plan, where that is known from before.
     pub(super) known: Option<&'a [Request]>,
+    /// Whether dressings are only asked for, and not planned.
+    pub(super) only_asks: bool,
     pub(super) requests: Vec<Request>,
     pub(super) doses: Vec<Dose>,
     pub(super) plans: Vec<Option<PlantingPlan>>,
@@ -61,6 +63,7 @@ impl<'a> Course<'a> {
         Self {
             asked,
             known: None,
+            only_asks: false,
             requests: Vec::new(),
             doses: Vec::new(),
             plans: vec![None; draft.lives.len()],

@@ -81,6 +81,11 @@ impl Course<'_> {
             measure,
             mix: draft.container.then(|| area::container_volume(draft.bed)).flatten(),
         };
+        if self.only_asks {
+            let request = self.request(draft, &dressed, ledger, split);
+            self.requests.extend(request.map(|(_, request)| request));
+            return;
+        }
         if self.asked.survey && draft.feeds.choose_side {
             self.survey_side(draft, slot, &dressed, (ledger, split), minerals);
         }

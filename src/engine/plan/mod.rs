@@ -198,9 +198,10 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
     let beds = &setting.season.beds;
     let here = by_bed(beds.len(), applied);
     let manner = Manner { choices: Some(choices), ..Manner::default() };
-    let mut stages: Vec<Stage<'_>> = each(beds.len(), |index| {
+    // In boxes, since they are handed from one to another.
+    let mut stages: Vec<Box<Stage<'_>>> = each(beds.len(), |index| {
         let prepared = Prepared::of(setting, index, &beds[index], &here[index], manner, None);
-        Stage { asked: prepared.asks(manner), prepared, following: None }
+        Box::new(Stage { asked: prepared.asks(manner), prepared, following: None })
     });
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.

@@ -31,13 +31,13 @@ use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 use std::sync::Arc;
 
-use toml::de::DeTable;
+use toml::de::{DeTable, DeValue};
 
 use super::{Bed, Feeding, Season, ShedItem, Supplier};
 use crate::catalogue::Catalogue;
 use crate::fault::{Fault, in_order, names, shape};
 use crate::figure::Place;
-use crate::hands::each;
+use crate::hands::{each, of_each};
 use fields::file;
 use stuff::Known;
 use table::{Findings, Table};
@@ -53,7 +53,9 @@ pub fn read(source: &str, catalogue: Arc<Catalogue>) -> Result<Season, Vec<Fault
     }
     let (tree, errors) = DeTable::parse_recoverable(source);
     let season = if errors.is_empty() {
-        whole(tree.get_ref(), catalogue, &mut into)
+        let season = whole(tree.get_ref(), catalogue, &mut into);
+        take_apart(tree.into_inner());
+        season
     } else {
         let text = syntax::clean(source, errors, &mut into);
         text.and_then(|text| {
@@ -64,6 +66,15 @@ pub fn read(source: &str, catalogue: Arc<Catalogue>) -> Result<Season, Vec<Fault
     match season {
         Some(season) if into.faults.is_empty() => Ok(season),
         _ => Err(in_order(into.faults)),
+    }
+}
+
+/// Takes the tree of a file apart, by many hands: that of a large garden is long in falling.
+fn take_apart(tree: DeTable<'_>) {
+    for (_, value) in tree {
+        if let DeValue::Array(all) = value.into_inner() {
+            of_each(all.into_iter().collect(), |_, one| drop(one));
+        }
     }
 }
 
