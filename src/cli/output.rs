@@ -77,10 +77,10 @@ impl Output {
         let mut parts = parts.map(|part| part.map_err(io::Error::from));
         let Some(file) = &self.file else {
             let mut out = io::stdout().lock();
-            return told(parts.try_for_each(|part| out.write_all(part?.as_bytes())));
+            return told(parts.try_for_each(|part| out.write_all(&part?)));
         };
         spare(file, "")?;
-        replace_with(file, |draft| parts.try_for_each(|part| draft.write_all(part?.as_bytes())))?;
+        replace_with(file, |draft| parts.try_for_each(|part| draft.write_all(&part?)))?;
         Ok(())
     }
 }

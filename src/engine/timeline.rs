@@ -149,9 +149,9 @@ fn shares(climate: &Climate, life: &Life, shape: &Shape) -> Vec<f64> {
                 let weight = to_float(part.nitrogen.kg());
                 let run = Run::from(climate, part.on);
                 let before = part.release.running(climate, &run, part.after);
-                for (total, day) in sum.iter_mut().zip(days(life)) {
-                    let by = part.release.running(climate, &run, day.max(part.after));
-                    *total += weight * (by - before);
+                let counted = sum.iter_mut().zip(days(life)).filter(|(_, day)| *day > part.after);
+                for (total, day) in counted {
+                    *total += weight * (part.release.running(climate, &run, day) - before);
                 }
             }
             sum

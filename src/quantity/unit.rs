@@ -77,20 +77,28 @@ pub struct Unit {
 impl Unit {
     /// Turns a value in this unit into the base unit.
     pub fn to_base(&self, value: Decimal) -> Decimal {
-        let value = times(value, self.top);
-        if self.bottom == Decimal::ONE { value } else { over(value, self.bottom) }
+        turned(value, self.top, self.bottom)
     }
 
     /// Turns a base value into this unit.
     pub fn of_base(&self, base: Decimal) -> Decimal {
-        let base = times(base, self.bottom);
-        if self.top == Decimal::ONE { base } else { over(base, self.top) }
+        turned(base, self.bottom, self.top)
     }
 
     /// The exact size as a fraction of base units: top over bottom.
     pub const fn size(&self) -> (Decimal, Decimal) {
         (self.top, self.bottom)
     }
+}
+
+/// Multiplies and divides. Most units have a one among their two numbers, and many amounts are nothing.
+fn turned(value: Decimal, by: Decimal, through: Decimal) -> Decimal {
+    let one = |number: Decimal| number.scale() == 0 && number.mantissa() == 1;
+    if value.is_zero() {
+        return Decimal::ZERO;
+    }
+    let value = if one(by) { value } else { times(value, by) };
+    if one(through) { value } else { over(value, through) }
 }
 
 /// Writes an exact decimal: digits and how many of them stand after the point.

@@ -89,7 +89,9 @@ impl<T: Display> Serialize for Written<T> {
 /// # Errors
 /// Where a map in it has keys that are not text.
 pub fn document(answer: &impl Serialize) -> Result<String, serde_json::Error> {
-    indented(answer, 0, "").map(|text| text + "\n")
+    let mut text = indented(answer, 0, "")?;
+    text.push(b'\n');
+    String::from_utf8(text).map_err(serde::ser::Error::custom)
 }
 
 /// Members of a long list that are put together at a time.
@@ -120,11 +122,12 @@ pub fn with_list<F: Fn(usize) -> Part + Sync>(
         }
         Ok(part)
     });
-    std::iter::once(Ok(head.to_owned())).chain(parts).chain(std::iter::once(Ok(end)))
+    let whole = |text: String| std::iter::once(Ok(text.into_bytes()));
+    whole(head.to_owned()).chain(parts).chain(whole(end))
 }
 
-/// Part of an answer; no error in practice, where all keys are text.
-pub type Part = Result<String, serde_json::Error>;
+/// Part of an answer, as text in UTF-8; no error in practice, where all keys are text.
+pub type Part = Result<Vec<u8>, serde_json::Error>;
 
 /// Writes a member of a list [within an answer](with_list), with the comma before it.
 ///
@@ -138,11 +141,34 @@ pub fn member(answer: &impl Serialize) -> Part {
 /// line feed at its end.
 fn indented(answer: &impl Serialize, depth: usize, before: &str) -> Part {
     // A bed of a plan takes about as much.
-    let mut text = Vec::with_capacity(1 << 14);
-    text.extend_from_slice(before.as_bytes());
+    let mut page = Page(Vec::with_capacity(1 << 14));
+    page.0.extend_from_slice(before.as_bytes());
     let formatter = Indented { depth, filled: false };
-    answer.serialize(&mut serde_json::Serializer::with_formatter(&mut text, formatter))?;
-    String::from_utf8(text).map_err(serde::ser::Error::custom)
+    answer.serialize(&mut serde_json::Serializer::with_formatter(&mut page, formatter))?;
+    Ok(page.0)
+}
+
+/// Text being written. It comes in small pieces, most of them a single sign: these are the quicker for
+/// not being copied as a slice.
+struct Page(Vec<u8>);
+
+impl Write for Page {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.write_all(bytes)?;
+        Ok(bytes.len())
+    }
+
+    fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
+        match bytes {
+            [byte] => self.0.push(*byte),
+            several => self.0.extend_from_slice(several),
+        }
+        Ok(())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
 }
 
 /// Writes each member on a line of its own, two spaces deeper than what holds it.
@@ -272,8 +298,10 @@ mod tests {
         for members in [0, 1, 2, 999, 1_000, 1_001, 2_500] {
             let all = u32::try_from(members).expect("few");
             let empty = document(&answer(Vec::new())).expect("text");
-            let text: Part = with_list(&empty, "list", members, |at| member(&at)).collect();
-            assert_eq!(text.expect("text"), document(&answer((0..all).collect())).expect("text"));
+            let parts: Result<Vec<Vec<u8>>, _> =
+                with_list(&empty, "list", members, |at| member(&at)).collect();
+            let text = String::from_utf8(parts.expect("text").concat()).expect("text");
+            assert_eq!(text, document(&answer((0..all).collect())).expect("text"));
         }
     }
 
@@ -288,7 +316,7 @@ mod tests {
             let mut room = [0; MOST_DIGITS];
             proptest::prop_assert_eq!(digits(value, &mut room), Some(text.as_str()));
             let quoted = format!(",\n    \"{}\"", number(value));
-            proptest::prop_assert_eq!(member(&Number(value)).expect("text"), quoted);
+            proptest::prop_assert_eq!(member(&Number(value)).expect("text"), quoted.into_bytes());
         }
     }
 
@@ -296,7 +324,7 @@ mod tests {
     fn the_largest_decimals_are_written_out() {
         for value in [Decimal::MAX, Decimal::MIN, Decimal::new(1, 28), Decimal::ZERO] {
             let quoted = format!(",\n    \"{}\"", number(value));
-            assert_eq!(member(&Number(value)).expect("text"), quoted);
+            assert_eq!(member(&Number(value)).expect("text"), quoted.into_bytes());
         }
         assert_eq!(digits(Decimal::new(-1, 28), &mut [0; MOST_DIGITS]).map(str::len), Some(31));
     }
