@@ -10,10 +10,11 @@ use std::thread::{self, Builder, available_parallelism};
 use crate::figure::Workings;
 
 /// How many pieces a hand takes at a time.
-const AT_ONCE: usize = 32;
+const AT_ONCE: usize = 8;
+/// Fewer pieces than these are done by one hand: to call another takes longer.
+const FEW: usize = 64;
 
-/// Does `work` for each number below `count`, and returns the results in order. Few pieces are done by
-/// one hand: to call another takes longer.
+/// Does `work` for each number below `count`, and returns the results in order.
 pub fn each<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     of_each((0..count).collect(), |_, at| work(at))
 }
@@ -22,7 +23,7 @@ pub fn each<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
 pub fn of_each<A: Send, T: Send>(all: Vec<A>, work: impl Fn(usize, A) -> T + Sync) -> Vec<T> {
     static HANDS: OnceLock<usize> = OnceLock::new();
     let hands = || *HANDS.get_or_init(|| available_parallelism().map_or(1, usize::from));
-    by_hands(if all.len() < 2 * AT_ONCE { 1 } else { hands() }, all, work)
+    by_hands(if all.len() < FEW { 1 } else { hands() }, all, work)
 }
 
 fn by_hands<A: Send, T: Send>(
@@ -78,7 +79,7 @@ mod tests {
 
     #[test]
     fn results_stand_in_order_for_any_number_of_hands() {
-        for count in [0, 1, 31, 32, 33, 64, 1_000] {
+        for count in [0, 1, 7, 8, 9, 64, 1_000] {
             let expected: Vec<usize> = (0..count).map(|at| at * at).collect();
             assert_eq!(each(count, |at| at * at), expected);
             for hands in [1, 2, 3, 7, 100] {

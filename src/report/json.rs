@@ -89,68 +89,84 @@ impl<T: Display> Serialize for Written<T> {
 /// # Errors
 /// Where a map in it has keys that are not text.
 pub fn document(answer: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut text = indented(answer, 0, "")?;
-    text.push(b'\n');
-    String::from_utf8(text).map_err(serde::ser::Error::custom)
+    let mut page = Page(Vec::new());
+    page.add(answer, 0)?;
+    page.0.push(b'\n');
+    String::from_utf8(page.0).map_err(serde::ser::Error::custom)
 }
 
-/// Members of a long list that are put together at a time.
-const AT_ONCE: usize = 1_000;
+/// Part of an answer, as text in UTF-8; no error in practice, where all keys are text.
+pub type Part = Result<Vec<u8>, serde_json::Error>;
+
+/// Members of a long list that stand in one part of an answer.
+const IN_PART: usize = 4;
+/// Parts that are put together at a time.
+const AT_ONCE: usize = 256;
 
 /// Writes an answer that ends up with a long list in it, part by part: so much text at once would fill
-/// the memory. The list stands empty in the answer, at its top level; each [`member`] is put together
-/// when its turn comes, by many hands.
-pub fn with_list<F: Fn(usize) -> Part + Sync>(
+/// the memory. The list stands empty in the answer, at its top level; its members are added when their
+/// turn comes, by many hands.
+pub fn with_list<F>(
     answer: &str,
     list: &str,
     members: usize,
-    member: F,
-) -> impl Iterator<Item = Part> + use<F> {
+    add: F,
+) -> impl Iterator<Item = Part> + use<F>
+where
+    F: Fn(usize, &mut Members) -> Result<(), serde_json::Error> + Sync,
+{
     // Line feeds inside texts are escaped, so that no text can hold this.
     let empty = format!("\n  \"{list}\": []");
     let place = answer.find(&empty).filter(|_| members > 0).map(|at| at + empty.len() - 1);
     let (head, tail) = answer.split_at(place.unwrap_or(answer.len()));
     let members = if place.is_some() { members } else { 0 };
     let end = if members > 0 { format!("\n  {tail}") } else { String::new() };
-    let part = move |from: usize| each(AT_ONCE.min(members - from), |at| member(from + at));
-    let parts = (0..members).step_by(AT_ONCE).flat_map(part).enumerate();
-    let parts = parts.map(|(at, part)| {
-        let mut part = part?;
-        // Each member comes with the comma that parts it from the one before.
-        if at == 0 {
-            part.remove(0);
-        }
-        Ok(part)
-    });
+    let part = move |number: usize| {
+        let from = number * IN_PART;
+        let mut part = Members { page: Page(Vec::with_capacity(PART_ROOM)), first: from == 0 };
+        (from..members.min(from + IN_PART)).try_for_each(|at| add(at, &mut part))?;
+        Ok(part.page.0)
+    };
+    let count = members.div_ceil(IN_PART);
+    let some = move |from: usize| each(AT_ONCE.min(count - from), |at| part(from + at));
+    let parts = (0..count).step_by(AT_ONCE).flat_map(some);
     let whole = |text: String| std::iter::once(Ok(text.into_bytes()));
     whole(head.to_owned()).chain(parts).chain(whole(end))
 }
 
-/// Part of an answer, as text in UTF-8; no error in practice, where all keys are text.
-pub type Part = Result<Vec<u8>, serde_json::Error>;
+/// What the members in one part mostly take, in bytes.
+const PART_ROOM: usize = IN_PART << 14;
 
-/// Writes a member of a list [within an answer](with_list), with the comma before it.
-///
-/// # Errors
-/// Where a map in it has keys that are not text.
-pub fn member(answer: &impl Serialize) -> Part {
-    indented(answer, 2, ",\n    ")
+/// Members of a list [within an answer](with_list).
+pub struct Members {
+    page: Page,
+    /// Whether the next one is the first of the list.
+    first: bool,
 }
 
-/// Writes an answer indented, as it stands so many levels deep, after what stands before it; without a
-/// line feed at its end.
-fn indented(answer: &impl Serialize, depth: usize, before: &str) -> Part {
-    // A bed of a plan takes about as much.
-    let mut page = Page(Vec::with_capacity(1 << 14));
-    page.0.extend_from_slice(before.as_bytes());
-    let formatter = Indented { depth, filled: false };
-    answer.serialize(&mut serde_json::Serializer::with_formatter(&mut page, formatter))?;
-    Ok(page.0)
+impl Members {
+    /// Adds one.
+    ///
+    /// # Errors
+    /// Where a map in it has keys that are not text.
+    pub fn add(&mut self, answer: &impl Serialize) -> Result<(), serde_json::Error> {
+        let before = if std::mem::take(&mut self.first) { "\n    " } else { ",\n    " };
+        self.page.0.extend_from_slice(before.as_bytes());
+        self.page.add(answer, 2)
+    }
 }
 
 /// Text being written. It comes in small pieces, most of them a single sign: these are the quicker for
 /// not being copied as a slice.
 struct Page(Vec<u8>);
+
+impl Page {
+    /// Adds an answer, indented as it stands so many levels deep.
+    fn add(&mut self, answer: &impl Serialize, depth: usize) -> Result<(), serde_json::Error> {
+        let formatter = Indented { depth, filled: false };
+        answer.serialize(&mut serde_json::Serializer::with_formatter(self, formatter))
+    }
+}
 
 impl Write for Page {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
@@ -295,11 +311,11 @@ mod tests {
     #[test]
     fn a_long_list_is_written_part_by_part() {
         let answer = |list: Vec<u32>| serde_json::json!({"list": list, "name": "\n  \"list\": []", "a": {"list": []}, "z": 1});
-        for members in [0, 1, 2, 999, 1_000, 1_001, 2_500] {
+        for members in [0, 1, 3, 4, 5, 1_023, 1_024, 1_025, 2_500] {
             let all = u32::try_from(members).expect("few");
             let empty = document(&answer(Vec::new())).expect("text");
             let parts: Result<Vec<Vec<u8>>, _> =
-                with_list(&empty, "list", members, |at| member(&at)).collect();
+                with_list(&empty, "list", members, |at, part| part.add(&at)).collect();
             let text = String::from_utf8(parts.expect("text").concat()).expect("text");
             assert_eq!(text, document(&answer((0..all).collect())).expect("text"));
         }
@@ -315,16 +331,16 @@ mod tests {
             let text = value.to_string();
             let mut room = [0; MOST_DIGITS];
             proptest::prop_assert_eq!(digits(value, &mut room), Some(text.as_str()));
-            let quoted = format!(",\n    \"{}\"", number(value));
-            proptest::prop_assert_eq!(member(&Number(value)).expect("text"), quoted.into_bytes());
+            let quoted = format!("\"{}\"\n", number(value));
+            proptest::prop_assert_eq!(document(&Number(value)).expect("text"), quoted);
         }
     }
 
     #[test]
     fn the_largest_decimals_are_written_out() {
         for value in [Decimal::MAX, Decimal::MIN, Decimal::new(1, 28), Decimal::ZERO] {
-            let quoted = format!(",\n    \"{}\"", number(value));
-            assert_eq!(member(&Number(value)).expect("text"), quoted.into_bytes());
+            let quoted = format!("\"{}\"\n", number(value));
+            assert_eq!(document(&Number(value)).expect("text"), quoted);
         }
         assert_eq!(digits(Decimal::new(-1, 28), &mut [0; MOST_DIGITS]).map(str::len), Some(31));
     }

@@ -27,7 +27,7 @@ use crate::engine::plan::{BedPlan, MineralBudget, PlantingPlan};
 use crate::figure::Figure;
 use crate::quantity::{Mass, UnitSystem};
 use crate::report::explain::cite;
-use crate::report::json::{Part, Written, document, member, with_list};
+use crate::report::json::{Part, Written, document, with_list};
 
 pub(super) use dose::DoseLine;
 use figure::Path;
@@ -151,8 +151,8 @@ pub fn json<'a>(
     let beds = &reported.plan.beds;
     let cautions = Cautions::of(reported, beds);
     let without_beds = document(&answer(reported, "plan", None))?;
-    Ok(with_list(&without_beds, "beds", beds.len(), move |at| {
-        member(&bed_answer(reported, &beds[at], &cautions, false))
+    Ok(with_list(&without_beds, "beds", beds.len(), move |at, part| {
+        part.add(&bed_answer(reported, &beds[at], &cautions, false))
     }))
 }
 
