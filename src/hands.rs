@@ -11,6 +11,9 @@ use crate::figure::Workings;
 
 /// How many pieces a hand takes at a time.
 const AT_ONCE: usize = 8;
+/// Bytes of stack for each hand: what the first one mostly has. Derivations are long chains, and fall one
+/// link within the other.
+const STACK: usize = 8 << 20;
 /// Fewer pieces than these are done by one hand: to call another takes longer.
 const FEW: usize = 64;
 
@@ -55,7 +58,7 @@ fn by_hands<A: Send, T: Send>(
     let mut done = thread::scope(|scope| {
         // Where the system has no more threads to give, fewer hands do the work.
         let others: Vec<_> = (1..hands.min(count.div_ceil(AT_ONCE)))
-            .map_while(|_| Builder::new().spawn_scoped(scope, share).ok())
+            .map_while(|_| Builder::new().stack_size(STACK).spawn_scoped(scope, share).ok())
             .collect();
         let mut done = share();
         for other in others {

@@ -2,6 +2,8 @@
 
 use std::process::ExitCode;
 
+/// Beds are planned by many hands, each of which takes and gives back memory all the time; the system's
+/// own allocator makes them wait for one another.
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 

@@ -4,8 +4,7 @@
 //! season never touches. So names stand beside the entries, and an entry is read when it is first asked
 //! for.
 
-use std::sync::Arc;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use serde::de::DeserializeOwned;
 

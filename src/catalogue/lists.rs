@@ -1,7 +1,6 @@
 //! The catalogue: the built-in lists with the grower's own entries in front of them.
 
-use std::sync::Arc;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use serde::Deserialize;
 

@@ -4,7 +4,6 @@ use clap::ValueEnum;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 
 use super::Failure;
-use crate::figure::Workings;
 
 /// A format of answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -34,12 +33,6 @@ impl Format {
             Self::Html => "html",
             Self::Ics => "ics",
         }
-    }
-
-    /// What becomes of the workings of a plan: pages show them, rows for a spreadsheet are named after
-    /// them, and all others show values alone.
-    pub(super) fn workings(self) -> Workings {
-        if matches!(self, Self::Csv | Self::Html) { Workings::Kept } else { Workings::Left }
     }
 
     /// Reads the formats a command has, so that its help names them and no others.

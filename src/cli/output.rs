@@ -77,7 +77,8 @@ impl Output {
         let mut parts = parts.map(|part| part.map_err(io::Error::from));
         let Some(file) = &self.file else {
             let mut out = io::stdout().lock();
-            return told(parts.try_for_each(|part| out.write_all(&part?)));
+            let written = parts.try_for_each(|part| out.write_all(&part?));
+            return told(written.and_then(|()| out.flush()));
         };
         spare(file, "")?;
         replace_with(file, |draft| parts.try_for_each(|part| draft.write_all(&part?)))?;

@@ -1,7 +1,7 @@
 //! `plan`, `bed` and `work`: the season, one bed, the dated list.
 
+use std::cell::OnceCell;
 use std::io::Write;
-use std::sync::OnceLock;
 
 use clap::Args;
 
@@ -72,7 +72,7 @@ pub(super) struct Planned {
     /// What has been written down as spread this season.
     pub(super) applied: Vec<Applied>,
     /// The record beside the first plan, reckoned when it is first shown.
-    against: OnceLock<Vec<Against>>,
+    against: OnceCell<Vec<Against>>,
 }
 
 /// Reads the season and plans it, each figure with its workings.
@@ -80,9 +80,16 @@ pub(super) fn planned(about: &About) -> Result<Planned, Failure> {
     planned_by(about, Workings::Kept, plan)
 }
 
-/// Reads the season and plans it as far as an answer in this format shows it.
+/// Reads the season and plans it for values alone, except where an answer is a page.
 pub(super) fn planned_for(about: &About, format: Format) -> Result<Planned, Failure> {
-    planned_by(about, format.workings(), plan)
+    let workings = if format == Format::Html { Workings::Kept } else { Workings::Left };
+    planned_by(about, workings, plan)
+}
+
+/// What becomes of the workings of a plan: pages show them, rows for a spreadsheet are named after
+/// them, and all other answers show values alone.
+fn workings(format: Format) -> Workings {
+    if matches!(format, Format::Csv | Format::Html) { Workings::Kept } else { Workings::Left }
 }
 
 fn planned_by(
@@ -95,7 +102,7 @@ fn planned_by(
     let applied = applied(&about.season, &loaded)?;
     let today = about.day_of(loaded.season.garden.year.value)?;
     let plan = workings.during(|| plan(&loaded.season, system, today, &applied));
-    Ok(Planned { today, loaded, plan, applied, against: OnceLock::new() })
+    Ok(Planned { today, loaded, plan, applied, against: OnceCell::new() })
 }
 
 /// What has been written down as spread this season, from the record beside the season file. Lines
@@ -123,7 +130,7 @@ impl Planned {
         let showing = about.showing(season.garden.units);
         let against = || {
             let today = self.today.unwrap_or_else(|| window(season.garden.year.value).1);
-            against(season, showing.system, &self.applied, today)
+            Workings::Left.during(|| against(season, showing.system, &self.applied, today))
         };
         Reported {
             season,
@@ -166,7 +173,7 @@ fn trials(format: Format) -> Trials {
 /// Runs `plan`.
 pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, format.workings(), |season, units, today, applied| {
+    let planned = planned_by(&args.about, workings(format), |season, units, today, applied| {
         plan_advised(season, units, today, applied, trials(format))
     })?;
     let reported = planned.reported(&args.about);
@@ -194,7 +201,7 @@ pub(super) fn run_plan(args: &PlanArgs) -> Result<(), Failure> {
 /// Runs `bed`.
 pub(super) fn run_bed(args: &BedArgs) -> Result<(), Failure> {
     let format = args.look.format;
-    let planned = planned_by(&args.about, format.workings(), |season, units, today, applied| {
+    let planned = planned_by(&args.about, workings(format), |season, units, today, applied| {
         plan_compared(season, units, today, applied, trials(format))
     })?;
     let bed = planned.bed(&args.bed)?;
@@ -218,7 +225,8 @@ pub(super) fn run_work(args: &WorkArgs) -> Result<(), Failure> {
         Format::Json => write_json(&args.look, reports::work_json(&reported)),
         Format::Csv => args.look.target().write(&reports::work_sheet(&reported)),
         Format::Ics => {
-            let first = plan(reported.season, reported.showing.system, None, &[]);
+            let first = || plan(reported.season, reported.showing.system, None, &[]);
+            let first = Workings::Left.during(first);
             args.look.target().write(&reports::calendar(&reported, &first))
         }
         Format::Html => args.look.write_document(&reports::work_page(&reported, &planned.places())),

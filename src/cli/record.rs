@@ -5,7 +5,7 @@ use std::io::Write;
 use clap::Args;
 
 use super::common::{About, Look};
-use super::plan::{planned, write_json};
+use super::plan::{planned_for, write_json};
 use super::{Failure, Format, record_file};
 use crate::calendar::Date;
 use crate::catalogue::Crop;
@@ -276,7 +276,7 @@ fn remark(args: &RecordArgs, season: &Season, log: &Log, line: &Line) {
 
 /// Says what was written down or taken back, and where the bed stands with it.
 fn tell(args: &RecordArgs, format: Format, line: &Line, cancelled: bool) -> Result<(), Failure> {
-    let planned = planned(&args.about)?;
+    let planned = planned_for(&args.about, format)?;
     let season = &planned.loaded.season;
     let said = &line.application;
     let bed = season.beds.iter().position(|bed| *bed.slug == *slug(&said.bed));

@@ -66,7 +66,8 @@ impl Handling {
 impl Content {
     /// Reads what a material holds, spread in this way.
     pub fn of(stuff: &Stuff, handling: Handling) -> Self {
-        let shares = Npk::from_fn(|nutrient| share(stuff, nutrient));
+        let shares = Npk::from_fn(|nutrient| nutrient_share(stuff, nutrient));
+        // What is reckoned with is what an explanation shows, to the last of fifteen digits.
         let ReleaseRange { low, typical, high } = release_range(stuff, handling);
         let [low, typical, high] = [low, typical, high].map(Release::as_shown);
         let release = ReleaseRange { low, typical, high };
@@ -108,7 +109,7 @@ fn listed<Q: Quantity>(
 }
 
 /// A nutrient as a share of the weight as it comes.
-pub fn share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
+pub fn nutrient_share(stuff: &Stuff, nutrient: Nutrient) -> Figure<Share> {
     let label = label_share(stuff, nutrient);
     let said_basis = stuff.overrides.basis.map(|basis| basis.value);
     // A label that a grower copies counts the bag as it comes unless it says otherwise.

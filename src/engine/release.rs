@@ -211,11 +211,6 @@ impl Run {
     }
 }
 
-/// Returns the thermal days that count for something spread on `applied`, up to the end of `day`.
-pub fn run_days(climate: &Climate, applied: Date, day: Date) -> f64 {
-    Run::from(climate, applied).days(climate, day)
-}
-
 /// Returns the first day whose release counts for a planting: 30 days before planting; after
 /// winter's end for what was spread in autumn and is used by a crop that stands over it, because
 /// nitrate is not carried over winter.
@@ -354,24 +349,24 @@ mod tests {
         assert_eq!(release.by(&climate, applied, days[0]), 0.0);
         assert!((release.by(&climate, applied, applied) - 0.1).abs() < 1e-12);
         // 31 days of May at 15 C after the first are 15.5 thermal days.
-        assert!((run_days(&climate, applied, days[1]) - 15.5).abs() < 1e-9);
+        assert!((Run::from(&climate, applied).days(&climate, days[1]) - 15.5).abs() < 1e-9);
     }
 
     #[test]
     fn what_is_spread_in_autumn_stands_still_over_winter() {
         let climate = climate();
+        let ran = |spread: Date, day| Run::from(&climate, spread).days(&climate, date(day));
         let autumn = date("2026-08-01");
         // August after the first and September run, October to mid-March stands still.
-        let still = run_days(&climate, autumn, date("2026-09-30"));
+        let still = ran(autumn, "2026-09-30");
         assert!((still - 30.0).abs() < 1e-9);
-        assert!((run_days(&climate, autumn, date("2027-03-15")) - still).abs() < 1e-9);
+        assert!((ran(autumn, "2027-03-15") - still).abs() < 1e-9);
         let march = climate.thermal_days(date("2027-03-15"), date("2027-03-31"));
-        assert!((run_days(&climate, autumn, date("2027-03-31")) - still - march).abs() < 1e-9);
+        assert!((ran(autumn, "2027-03-31") - still - march).abs() < 1e-9);
         let summer = date("2026-07-31");
         let whole = climate.thermal_days(summer, date("2027-03-15"));
-        assert!((run_days(&climate, summer, date("2027-03-15")) - whole).abs() < 1e-9);
-        let winter = date("2027-01-10");
-        assert_eq!(run_days(&climate, winter, date("2027-03-15")), 0.0);
+        assert!((ran(summer, "2027-03-15") - whole).abs() < 1e-9);
+        assert_eq!(ran(date("2027-01-10"), "2027-03-15"), 0.0);
     }
 
     #[test]

@@ -3,7 +3,8 @@
 //!
 //! Leaves are only what was said, listed, fixed by a rule or asked for; every other step is made by
 //! an operator or by one of the named operations. [`Figure::by`] names the steps a grower would
-//! recognise; unnamed ones are folded into the step that uses them. Where nobody will ask,
+//! recognise; what an engine of floats reckons is reckoned again from its operands (tests do so for every
+//! figure); unnamed ones are folded into the step that uses them. Where nobody will ask,
 //! [`Workings::Left`] leaves the noting down out.
 
 mod again;

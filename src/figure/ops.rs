@@ -82,7 +82,19 @@ impl<Q: Quantity> Figure<Q> {
         operands: impl FnOnce() -> Vec<Arc<Step>>,
         again: Again,
     ) -> Self {
-        Self::reached(value, || Why::Computed { operands: operands(), again }).by(label, rule)
+        let why = || {
+            let operands = operands();
+            debug_assert!(
+                {
+                    let amounts: Vec<_> = operands.iter().map(|operand| operand.amount).collect();
+                    settle(again(&amounts).base) == settle(value.base())
+                },
+                "{} is not reckoned again as it was",
+                rule.key
+            );
+            Why::Computed { operands, again }
+        };
+        Self::reached(value, why).by(label, rule)
     }
 
     /// All of them added up; nothing adds up to zero.

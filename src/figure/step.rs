@@ -112,7 +112,7 @@ pub struct Step {
 }
 
 impl Step {
-    /// Makes a leaf that is no typed quantity, such as a date or a count.
+    /// Makes a leaf.
     pub fn leaf(
         label: impl Label,
         amount: Amount,

@@ -119,6 +119,9 @@ where
     let empty = format!("\n  \"{list}\": []");
     let place = answer.find(&empty).filter(|_| members > 0).map(|at| at + empty.len() - 1);
     let (head, tail) = answer.split_at(place.unwrap_or(answer.len()));
+    let lost = (place.is_none() && members > 0).then(|| {
+        Err(serde::ser::Error::custom(format!("the answer has no list `{list}` to write in")))
+    });
     let members = if place.is_some() { members } else { 0 };
     let end = if members > 0 { format!("\n  {tail}") } else { String::new() };
     let part = move |number: usize| {
@@ -131,7 +134,7 @@ where
     let some = move |from: usize| each(AT_ONCE.min(count - from), |at| part(from + at));
     let parts = (0..count).step_by(AT_ONCE).flat_map(some);
     let whole = |text: String| std::iter::once(Ok(text.into_bytes()));
-    whole(head.to_owned()).chain(parts).chain(whole(end))
+    lost.into_iter().chain(whole(head.to_owned())).chain(parts).chain(whole(end))
 }
 
 /// What the members in one part mostly take, in bytes.
@@ -319,6 +322,9 @@ mod tests {
             let text = String::from_utf8(parts.expect("text").concat()).expect("text");
             assert_eq!(text, document(&answer((0..all).collect())).expect("text"));
         }
+        let mut lost = with_list("{}\n", "list", 3, |at, part| part.add(&at));
+        assert!(lost.next().is_some_and(|part| part.is_err()));
+        {}
     }
 
     proptest::proptest! {

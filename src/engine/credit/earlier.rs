@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{Credit, CreditKind, Plot, Shape, spread};
-use crate::engine::content::{share, weight};
+use crate::engine::content::{nutrient_share, weight};
 use crate::engine::rules;
 use crate::figure::Figure;
 use crate::nutrient::Nutrient;
@@ -42,7 +42,7 @@ fn credit(plot: &Plot<'_>, past: &PastApplication, compost: bool) -> Option<Cred
         _ => return None,
     };
     let weight = weight(&past.stuff, past.amount?, plot.bed_area)?;
-    let content = share(&past.stuff, Nutrient::Nitrogen);
+    let content = nutrient_share(&past.stuff, Nutrient::Nitrogen);
     let nitrogen = (&weight * &content).by("nitrogen spread then", &rules::CONTENT);
     let free = Share::from_percent(Decimal::from(percent));
     let free = Figure::fixed("share that comes free this year", free, &rules::EARLIER_COMPOST);

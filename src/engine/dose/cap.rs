@@ -31,7 +31,7 @@ pub fn figure(planting: &Planting, planted: Date, day: Date) -> Figure<Rate> {
     }
 }
 
-/// The value of [`figure`], for the many days that a solver looks at.
+/// The value of [`figure`].
 pub fn rate(planting: &Planting, planted: Date, day: Date) -> Rate {
     let cap = planting.crop.value.cap.as_ref().map_or_else(usual, |cap| cap.value);
     if seedling(planting, planted, day) { cap * seedling_part() } else { cap }

@@ -40,7 +40,7 @@ impl<'a> Caps<'a> {
     }
 
     /// The cap on a day as a weight of material, in kilograms. Zero where there is none.
-    pub fn kilograms(&self, day: Date) -> f64 {
+    fn kilograms(&self, day: Date) -> f64 {
         let typical = &self.ready.content.release.typical;
         let climate = &self.dressed.setting.climate;
         let run = Run::from(climate, day);
@@ -65,5 +65,66 @@ impl<'a> Caps<'a> {
         let weighed = to_float(floor_to(cap.kg(), step.kg()));
         self.last.set((kilograms, weighed));
         weighed
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::engine::dose::{Feeds, dress};
+    use crate::engine::life::Life;
+    use crate::engine::setting::Setting;
+    use crate::figure::Figure;
+    use crate::nutrient::Npk;
+    use crate::quantity::{Area, UnitSystem};
+
+    /// Sown and set out, quick and slow, through the whole season.
+    #[test]
+    fn caps_are_those_that_a_dose_is_held_to() {
+        for (how, material) in
+            [("seed", "urea"), ("transplant", "feather meal"), ("seed", "soybean meal")]
+        {
+            let text = format!(
+                "[garden]\nyear = 2027\n[feeding]\nside_dress = [\"{material}\"]\n[[bed]]\nname = \"one\"\n\
+                 area = \"96 ft2\"\n[[bed.planting]]\ncrop = \"broccoli\"\nplanted = 2027-05-10\n\
+                 days = 70\nhow = \"{how}\"\n"
+            );
+            let season = crate::season::read(&text, Arc::new(Catalogue::new())).expect("a season");
+            let setting = Setting::new(&season, UnitSystem::Us, None);
+            let (bed, area) = (&season.beds[0], Figure::asked("area", Area::from_ft2(96.into())));
+            let planting = &bed.plantings[0];
+            let life = Life::of(planting, &setting.climate);
+            let feeds = Feeds::of(&season, bed);
+            let dressed = Dressed {
+                setting: &setting,
+                index: 0,
+                planting,
+                life: &life,
+                area: &area,
+                nitrogen: Figure::asked("nitrogen", Mass::from_kg(1.into())),
+                ceiling: None,
+                days: Vec::new(),
+                first: life.planted,
+                materials: &feeds.side,
+                short: Npk::from_fn(|_| false),
+                measure: None,
+                mix: None,
+            };
+            let caps = Caps::of(&dressed, &feeds.side[0]);
+            for ahead in 0..70 {
+                let day = life.planted + ahead;
+                let exact = dress::cap(&dressed, &feeds.side[0], day)
+                    .map_or(0.0, |cap| to_float(cap.weight.value().kg()));
+                let quick = caps.kilograms(day);
+                assert!(
+                    (quick - exact).abs() <= 1e-7 * exact.max(1.0),
+                    "{material} {day}: {quick} {exact}"
+                );
+                assert!(caps.weighed(day) <= quick + 1e-9);
+            }
+        }
     }
 }

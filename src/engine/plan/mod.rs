@@ -1,4 +1,5 @@
-//! The plan of a season: for each bed need, credits, shortfall and doses, each with its derivation.
+//! The plan of a season: for each bed need, credits, shortfall and doses, each with its derivation where
+//! workings are kept.
 
 mod after_harvest;
 mod assumptions;
@@ -189,6 +190,8 @@ struct Stage<'a> {
     prepared: Prepared<'a>,
     /// What its plantings ask of the solved plan.
     asked: Vec<Request>,
+    /// Whether any of them asked for anything at first.
+    asks: bool,
     /// Where its crops follow one another: the bed as planned with the schedule of the last turn.
     following: Option<bed::Planned>,
 }
@@ -201,7 +204,8 @@ fn build(setting: &Setting<'_>, applied: &[Applied], choices: &Choices) -> Built
     // In boxes, since they are handed from one to another.
     let mut stages: Vec<Box<Stage<'_>>> = each(beds.len(), |index| {
         let prepared = Prepared::of(setting, index, &beds[index], &here[index], manner, None);
-        Box::new(Stage { asked: prepared.asks(manner), prepared, following: None })
+        let asked = prepared.asks(manner);
+        Box::new(Stage { asks: !asked.is_empty(), asked, prepared, following: None })
     });
     // What a dose leaves to the crop that follows depends on the plan, and the plan on that; beds
     // with one crop after another settle in a turn or two.
@@ -239,15 +243,15 @@ impl Stage<'_> {
     /// Plans the bed once the schedule stands; beside it the published weeks and the changes that
     /// would do, where they are asked for.
     fn finish(self, setting: &Setting<'_>, applied: &[&Applied], manner: Manner<'_>) -> BedPlan {
-        let Self { prepared, asked, following } = self;
+        let Self { prepared, asked, asks, following } = self;
         let known = Some(asked.as_slice()).filter(|_| prepared.serves_all());
         let planned = |manner| prepared.planned(manner, known).plan;
         let mut plan = following.map_or_else(|| planned(manner), |following| following.plan);
-        let Some(schedule) = manner.schedule else { return plan };
-        if setting.compare {
+        if setting.compare && asks {
             let by_weeks = Manner { schedule: None, ..manner };
             plan.by_weeks = Some(planned(by_weeks).doses);
         }
+        let Some(schedule) = manner.schedule else { return plan };
         let short = plan.plantings.iter().any(|planting| planting.shortage.is_some());
         if short && setting.trials != Trials::None {
             let (index, choices) = (plan.index, manner.choices);

@@ -53,27 +53,21 @@ impl<'a> Prepared<'a> {
 
     /// What the plantings up to the last ones ask of the solved plan, dressed as asked.
     pub(super) fn asks(&self, asked: Manner<'_>) -> Vec<Request> {
-        let dressed = self.walked.dressed(&self.draft, |course| {
-            (course.asked, course.only_asks) = (asked, true);
-        });
-        dressed.course.requests
+        self.walked.dressed(&self.draft, asked, None, true).course.requests
     }
 
     /// Dresses the last plantings as asked, and puts the plan together. What they ask of the solved
     /// plan may be given where it is known: where what was prepared serves for every schedule, it is
     /// the same for all that try nothing.
     pub(super) fn planned(&self, asked: Manner<'_>, known: Option<&[Request]>) -> Planned {
-        let dressed = self.walked.dressed(&self.draft, |course| {
-            (course.asked, course.known) = (asked, known);
-        });
-        finished(&self.draft, dressed)
+        finished(&self.draft, self.walked.dressed(&self.draft, asked, known, false))
     }
 
     /// Plans the bed as asked from its first planting on.
     pub(super) fn planned_anew(&self, asked: Manner<'_>) -> Planned {
         let (draft, groups) = (&self.draft, groups(&self.draft));
         let walked = Walked::of(draft, self.minerals.clone(), &groups, asked, None);
-        finished(draft, walked.dressed(draft, |_| ()))
+        finished(draft, walked.dressed(draft, asked, None, false))
     }
 }
 
@@ -107,14 +101,17 @@ impl<'a> Walked<'a> {
         Self { course, phosphate, potash, last }
     }
 
-    /// Dresses the last plantings, once the course is told how.
-    fn dressed<'b>(&self, draft: &Draft<'_>, tell: impl FnOnce(&mut Course<'b>)) -> Dressed<'b>
-    where
-        'a: 'b,
-    {
-        let (mut course, mut phosphate, mut potash): (Course<'b>, _, _) =
+    /// Dresses the last plantings as asked, or only asks for their dressings.
+    fn dressed<'b>(
+        &'b self,
+        draft: &Draft<'_>,
+        asked: Manner<'b>,
+        known: Option<&'b [Request]>,
+        only_asks: bool,
+    ) -> Dressed<'b> {
+        let (mut course, mut phosphate, mut potash) =
             (self.course.clone(), self.phosphate.clone(), self.potash.clone());
-        tell(&mut course);
+        (course.asked, course.known, course.only_asks) = (asked, known, only_asks);
         if let Some(waiting) = &self.last {
             course.dress_all(draft, waiting, &mut phosphate, &mut potash);
         }

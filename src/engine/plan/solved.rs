@@ -125,20 +125,20 @@ pub(super) fn request(
     let tried = asked.trial.filter(|trial| trial.planting == dressed.index);
     let first_possible = tried.and_then(|trial| trial.first).unwrap_or(asked.first);
     let usual = |day: Date| day.weekday() == setting.visit_day();
-    let weighed = Caps::of(dressed, ready);
+    let caps_of = Caps::of(dressed, ready);
     let cap_on = |day: Date| {
         let open = tried.map_or(usual(day), |trial| !trial.closed.contains(&day));
         if !open || day < first_possible || day > last_useful {
             return 0.0;
         }
-        weighed.weighed(day) * share
+        caps_of.weighed(day) * share
     };
     let caps: Vec<f64> = days.iter().map(|day| cap_on(*day)).collect();
     // What is asked does not change with the days that are tried: its first usual visit counts even
     // where it is closed.
     let usual_days = days.iter().copied().filter(|day| usual(*day));
     let mut to_come = usual_days.filter(|day| (asked.first..=last_useful).contains(day));
-    let usual_cap = |day: Date| weighed.weighed(day) * share;
+    let usual_cap = |day: Date| caps_of.weighed(day) * share;
     let first_visit = to_come.find(|day| usual_cap(*day) > 0.0);
     // A crop that stood over winter gets nothing before its first spring visit, so nothing is asked
     // until then.

@@ -55,15 +55,26 @@ pub fn render(document: &Document, terminal: &Terminal) -> String {
     let mut text =
         String::with_capacity(head.len() + blocks.iter().map(|one| one.len() + 1).sum::<usize>());
     text.push_str(&head);
-    let mut tight = head.is_empty();
-    for (block, set) in document.blocks.iter().zip(blocks).filter(|(_, set)| !set.is_empty()) {
-        if !tight {
+    for (parted, set) in parted(&document.blocks, blocks, String::is_empty, head.is_empty()) {
+        if parted {
             text.push('\n');
         }
         text.push_str(&set);
-        tight = block.leads_on();
     }
     text
+}
+
+/// The blocks as set, without those that show nothing, each with whether an empty line parts it from what
+/// stands before; `first` tells whether nothing does.
+fn parted<T>(
+    blocks: &[Block],
+    sets: impl IntoIterator<Item = T>,
+    nothing: fn(&T) -> bool,
+    first: bool,
+) -> impl Iterator<Item = (bool, T)> {
+    let mut tight = first;
+    let shown = blocks.iter().zip(sets).filter(move |(_, set)| !nothing(set));
+    shown.map(move |(block, set)| (!std::mem::replace(&mut tight, block.leads_on()), set))
 }
 
 /// The weight and colour of each meaning. Only the sixteen colours that a reader can choose.
@@ -95,17 +106,12 @@ impl Terminal {
 
     fn blocks(&self, blocks: &[Block], width: usize) -> Vec<Line> {
         let mut lines: Vec<Line> = Vec::new();
-        let mut tight = true;
-        for block in blocks {
-            let set = self.block(block, width);
-            if set.is_empty() {
-                continue;
-            }
-            if !tight {
+        let sets = blocks.iter().map(|block| self.block(block, width));
+        for (parted, set) in parted(blocks, sets, Vec::is_empty, true) {
+            if parted {
                 lines.push(Line::default());
             }
             lines.extend(set);
-            tight = block.leads_on();
         }
         lines
     }

@@ -37,7 +37,7 @@ use super::{Bed, Feeding, Season, ShedItem, Supplier};
 use crate::catalogue::Catalogue;
 use crate::fault::{Fault, in_order, names, shape};
 use crate::figure::Place;
-use crate::hands::{each, of_each};
+use crate::hands::of_each;
 use fields::file;
 use stuff::Known;
 use table::{Findings, Table};
@@ -54,7 +54,7 @@ pub fn read(source: &str, catalogue: Arc<Catalogue>) -> Result<Season, Vec<Fault
     let (tree, errors) = DeTable::parse_recoverable(source);
     let season = if errors.is_empty() {
         let season = whole(tree.get_ref(), catalogue, &mut into);
-        take_apart(tree.into_inner());
+        free(tree.into_inner());
         season
     } else {
         let text = syntax::clean(source, errors, &mut into);
@@ -69,8 +69,8 @@ pub fn read(source: &str, catalogue: Arc<Catalogue>) -> Result<Season, Vec<Fault
     }
 }
 
-/// Takes the tree of a file apart, by many hands: that of a large garden is long in falling.
-fn take_apart(tree: DeTable<'_>) {
+/// Frees the tree of a file, by many hands: that of a large garden holds half a million pieces.
+fn free(tree: DeTable<'_>) {
     for (_, value) in tree {
         if let DeValue::Array(all) = value.into_inner() {
             of_each(all.into_iter().collect(), |_, one| drop(one));
@@ -125,20 +125,18 @@ fn whole(tree: &DeTable<'_>, catalogue: Arc<Catalogue>, into: &mut Findings) -> 
         let example = "name = \"north 1\"\nlength = \"24 ft\"\nwidth = \"4 ft\"";
         root.lacks(shape::missing_part("[[bed]]", example), into);
     }
-    let beds = beds(&tables, &around, into);
-    debug_assert!(
-        beds.len() == tables.len() || !into.faults.is_empty(),
-        "a bed is lost in silence"
-    );
+    let had = tables.len();
+    let beds = beds(tables, &around, into);
+    debug_assert!(beds.len() == had || !into.faults.is_empty(), "a bed is lost in silence");
     Some(Season { garden: garden?.garden?, feeding: feeding?, shed, suppliers, beds, catalogue })
 }
 
 /// Reads all beds, by many hands, and sees that no two have the same name.
-fn beds(tables: &[Table<'_, '_>], around: &bed::Around<'_>, into: &mut Findings) -> Vec<Bed> {
+fn beds(tables: Vec<Table<'_, '_>>, around: &bed::Around<'_>, into: &mut Findings) -> Vec<Bed> {
     let shared = &*into;
-    let read = each(tables.len(), |at| {
+    let read = of_each(tables, |_, table| {
         let mut found = shared.beside();
-        (bed::read(tables[at].clone(), around, &mut found), found.faults)
+        (bed::read(table, around, &mut found), found.faults)
     });
     let mut taken: BTreeMap<Arc<str>, Place> = BTreeMap::new();
     let mut beds = Vec::with_capacity(read.len());

@@ -5,9 +5,8 @@
 //! the rest is parsed again. A bracket that is never closed swallows the tables after it; such
 //! brackets are looked for first.
 
-use std::sync::Arc;
-
 use std::ops::Range;
+use std::sync::Arc;
 
 use toml::de::DeTable;
 

@@ -131,7 +131,6 @@ fn normal_field(name: &str) -> String {
 }
 
 /// One table being read.
-#[derive(Clone)]
 pub struct Table<'t, 's> {
     map: &'t DeTable<'s>,
     /// Where it begins (its heading), or where an inline table stands.

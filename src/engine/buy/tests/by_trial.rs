@@ -264,3 +264,40 @@ fn nothing_wanted_buys_nothing() {
     assert!(answer.certain.lines.is_empty() && answer.certain.cost.is_zero());
     assert_eq!(answer.nutrient_costs.len(), 1);
 }
+
+/// What nobody sells is shared out by size; the solver, asked for the fewest doses short, must come to
+/// the same.
+#[test]
+fn what_is_rationed_leaves_no_more_short_than_the_solver_does() {
+    for seed in 0..200 {
+        let mut dice = Dice(seed);
+        let shed = Shed { stock: vec![stock("alpha", "12.5")], ..Shed::default() };
+        let doses = 1 + dice.roll(9);
+        let demands: Vec<Demand> = (0..doses)
+            .map(|at| {
+                let mut asked = demand(&format!("bed-{at}"), &[]);
+                asked.alternatives = vec![Alternative::of("alpha", dice.mass(60))];
+                asked
+            })
+            .collect();
+        let case = Case::new(&shed, &demands, &[]);
+        let all: Vec<usize> = (0..case.demands.len()).collect();
+        let market = Market { case: &case, forbidden: None };
+        let blocks = market.groups(&all, None);
+        let margins = std::collections::BTreeSet::new();
+        let setting = super::super::model::Setting {
+            case: &case,
+            block: &blocks[0],
+            opened: &[],
+            margins: &margins,
+            decided: &[],
+        };
+        let draft = super::super::ration::rationed(&setting).expect("nothing to choose");
+        let goal = super::super::model::Goal::Unmet;
+        let found = super::super::search::run(&setting, goal, Default::default(), 0);
+        let least = found.ok().expect("an answer").objective;
+        let short = draft.shares.iter().map(|shares| super::super::exact::shortfall(shares));
+        let short = crate::quantity::to_float(short.sum::<Share>().fraction());
+        assert!((short - least).abs() < 1e-5, "{seed}: {short} short, not {least}");
+    }
+}
