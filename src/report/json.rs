@@ -324,7 +324,6 @@ mod tests {
         }
         let mut lost = with_list("{}\n", "list", 3, |at, part| part.add(&at));
         assert!(lost.next().is_some_and(|part| part.is_err()));
-        {}
     }
 
     proptest::proptest! {
